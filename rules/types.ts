@@ -1,0 +1,453 @@
+/**
+ * The shapes everything else is made of. Frozen after load.
+ * Units stand in names: _v V rms, _ohm Ω, _a A rms, _min minutes, _c °C. Share, weight and truth have none.
+ * Ids: facts are snake_case (they are fact names in the rules), everything else is kebab-case.
+ */
+export type Audience = 'homeowner' | 'agent' | 'technician';
+export type Level = 0 | 1 | 2 | 3 | 4 | 5;
+export type Trade = 'owner' | 'appliance' | 'electrician' | 'utility' | 'gas' | 'duct' | 'emergency' | 'landlord' | 'maker';
+export type Unit = 'V' | 'Ω' | 'A' | 'W' | '°C' | 'min' | 'Pa' | 'm/s' | '1';
+export type Truth = 'holds' | 'fails' | 'unknown';
+export type MayUse = 'yes' | 'limited' | 'no';
+export type Priority = 0 | 1 | 2 | 3 | 4;
+/** Words for how likely a sign is; their numbers stand once, in limits.json (`likely`). */
+export type Likely = 'always' | 'usual' | 'maybe' | 'rare' | 'never';
+export type Basis = 'standard' | 'handbook' | 'computed' | 'common practice' | 'from memory';
+export const RULE_SETS = ['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through'] as const;
+export type RuleSet = (typeof RULE_SETS)[number];
+
+/** A closed range. `open` = over range (OL) also lies in it. `from`: limit ids, "plate", "meter", "supply", or a reading's seq. */
+export interface Band {
+  lo: number;
+  hi: number;
+  unit: Unit;
+  open?: boolean;
+  from: string[];
+}
+/** A reading's value in the unit of its fact; 'open' = over range (OL); a word = one of the fact's choices. */
+export type Value = number | 'open' | (string & {});
+
+export interface Fact {
+  id: string;
+  kind: 'choice' | 'quantity';
+  choices?: string[];
+  unit?: Unit;
+  /** What a parser may accept at all. Wide: plausibility is for slips of unit, verdicts are the rules' job. */
+  possible?: { lo: number; hi: number };
+  /** The answers of a machine whose fault says nothing about this fact; an answer not named is `never`. */
+  silent?: Record<string, Likely>;
+  /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
+  noEvidence?: string[];
+  whoCanTell: Audience[];
+  /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
+  unsureIs?: string;
+  basis: Basis;
+  note?: string;
+}
+
+export interface Limit {
+  id: string;
+  lo: number;
+  hi: number;
+  unit: Unit;
+  /** absolute: lo..hi as printed. line: times the leg-to-leg volts of this case. healthy: times the healthy value of that reading. */
+  of: 'absolute' | 'line' | 'healthy';
+  /** Over range (OL) counts as inside. */
+  open?: boolean;
+  source: string;
+  basis: Basis;
+}
+
+/** One fault is one or more of these; an effect on a branch or node the machine does not have is void. */
+export type Effect =
+  | { branch: string; ohm: number | 'open' | 'closed' }
+  | { add: [from: string, to: string, ohm: number] }
+  | { join: [from: string, to: string] }
+  | { supply: string }
+  | { contact: string; staysIn: string[] };
+
+export interface Fault {
+  id: string;
+  part: string;
+  /** Machine attributes, all of which must hold; one that is not known yet keeps the fault in. */
+  fits: string[];
+  /** supply ends at the receptacle face. */
+  side: 'supply' | 'machine' | 'duct' | 'use';
+  /** family -> machine id or '*' -> weight. Renormalised over the faults that fit. */
+  weight: Record<string, Record<string, number>>;
+  effects: Effect[];
+  shows: 'always' | 'when-hot' | 'now-and-then';
+  /** fact -> answer -> how likely; an answer not named under a named fact is `never`. */
+  signs: Record<string, Record<string, Likely>>;
+  end: { repair: string; trades: Trade[]; parts: string[]; mayUse: MayUse; priority: Priority; visit_min?: number };
+  causes: { fault: string; share: number }[];
+  basis: Basis;
+  note?: string;
+}
+
+/** A repair's name in plain words, and what proves it (check ids of kind proof). Two faults with one repair need not be told apart. */
+export interface Repair {
+  id: string;
+  text: string;
+  proofs: string[];
+}
+
+export interface Measured {
+  fact: string;
+  /** machine id (or '*') -> the two points, first the red lead. Absent machine = not read there. */
+  points: Record<string, [string, string]>;
+  /** amps only: machine id (or '*') -> the branch the clamp goes round. */
+  branch?: Record<string, string>;
+  /** class name -> limit id, or 'healthy' = this machine's own computed healthy band. A value in none of them is `odd`. */
+  classes: Record<string, string>;
+}
+
+export interface Outcome {
+  id: string;
+  /** Holds when every named fact's class (measured) or choice (looked at, asked) is among those listed. */
+  when: Record<string, string[]>;
+}
+
+export interface Check {
+  id: string;
+  /** Only `worth` must be able to change the end. */
+  kind: 'gate' | 'worth' | 'cause' | 'proof';
+  fits: string[];
+  /** All facts one visit gives. */
+  settles: string[];
+  measure?: {
+    what: 'volts' | 'ohms' | 'amps';
+    reads: Measured[];
+    lowImpedance: boolean;
+    /** machine id (or '*') -> id of the lead that must come off first. */
+    lift?: Record<string, string>;
+    /** Volts under load are judged against the idle leg volts of the same case (fact id), not a fixed band. */
+    scaledBy?: string;
+  };
+  state: string;
+  level: Level;
+  /** machine id (or '*') -> covers that must be off (cover ids; the tree adds what lies in front). */
+  covers: Record<string, string[]>;
+  min: number;
+  tools: string[];
+  /** Conditions of permit, as ids the permit rules know: "electric", "no-tingle", "supply-scale-known", "closing-allowed", ... */
+  needs: string[];
+  /** What doing it operates: switch, plug, breaker, panel, phone-here, flame, run, touch-machine. A stop may silence these. */
+  touches: string[];
+  /** A supply reading is exempt from dead-before-live. */
+  supplyReading?: boolean;
+  outcomes: Outcome[];
+  /** Outcome `outcome` confirms `fault` once every outcome under `after` was seen; a link to a check this machine lacks is dropped. */
+  confirms: { fault: string; outcome: string; after?: { check: string; outcome: string }[] }[];
+  /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
+  choices?: Record<string, Record<string, string>>;
+  /** Worded cautions that stand with the check (ids in the words). */
+  cautions: string[];
+  basis: Basis;
+  note?: string;
+}
+
+export interface Stop {
+  id: string;
+  /** Lower first; all that hold are shown. */
+  precedence: number;
+  class: string;
+  sign: string;
+  /** Region or 'default' -> the sentences of what to do now; `touches` lets the gas rule silence one. */
+  sayNow: Record<string, { text: string; touches: string[] }[]>;
+  thenWho: Trade[];
+  mayUse: MayUse;
+  priority: Priority;
+  standsUntil: 'outside help' | 'made safe';
+  suppresses: string[];
+  /** A hold: the talk goes on once the danger is out of the way (breaker off). */
+  hold?: boolean;
+}
+
+export interface Circuit {
+  id: string;
+  title: string;
+  attributes: string[];
+  /** What a person can tell that picks this machine: fact -> answer. */
+  knownBy: Record<string, string>;
+  prior: number;
+  plate: { volts: number; heater_w: number };
+  nodes: { id: string; name: string; covers: string[] }[];
+  branches: Branch[];
+  lifts: { id: string; node: string; opens: string[]; what: string }[];
+  /** Words of the families' branch and node ids that this machine calls something else. */
+  aliases?: { branches: Record<string, string>; nodes: Record<string, string> };
+}
+export interface Branch {
+  id: string;
+  a: string;
+  b: string;
+  part: string;
+  kind: 'lead' | 'contact' | 'coil' | 'resistor' | 'winding';
+  /** lead, contact (closed), resistor: as is. coil: share of the heater's hot ohms (1 = the whole plate coil). */
+  ohm: number;
+  /** coil only: its hot ohms = share × V²/P of the plate. */
+  share?: number;
+  /** States in which it conducts; absent = all. */
+  closedIn?: string[];
+  /** winding: running impedance at line frequency, and the states in which it applies. */
+  z_ohm?: [re: number, im: number];
+  acIn?: string[];
+  /** winding seen by direct current only. */
+  dcOnly?: boolean;
+}
+export interface MachineState {
+  id: string;
+  plugged: boolean;
+  running: boolean;
+  heatCalled: boolean;
+  /** The contact table to use, where it is another state's. */
+  contactsAs: string;
+  /** Minutes to get to another state. */
+  to: Record<string, number>;
+}
+export interface Cover {
+  id: string;
+  behind?: string;
+  open_min: number;
+  close_min: number;
+}
+export interface SupplyModel {
+  reference: string;
+  nodes: { id: string; name: string; covers: string[] }[];
+  branches: Branch[];
+  /** Phasors in V rms and degrees at the service transformer; the source nodes are SA0 and SB0, neutral is `reference`. */
+  systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
+  hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[] }[];
+}
+
+/** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
+export type Condition =
+  | { all: Condition[] }
+  | { any: Condition[] }
+  | { not: Condition }
+  | { fact: string; operator: string; value: unknown };
+export interface Rule {
+  id: string;
+  over: 'case' | 'reading' | 'check' | 'suspect';
+  when: Condition;
+  then: Record<string, string | number>;
+  because: string;
+  sources: string[];
+  examples: { facts: Record<string, unknown>; truth: Truth; missing?: string[] }[];
+}
+
+export interface Family {
+  id: string;
+  title: string;
+  /** Checks asked first, in this order, while they can still tell something. */
+  gates: string[];
+  /** A fact's answer that moves the talk to another family. */
+  crossovers: { fact: string; is: string; to: string }[];
+}
+
+export interface Knowledge {
+  /** Hash of the content. */
+  version: string;
+  facts: Map<string, Fact>;
+  limits: Map<string, Limit>;
+  likely: Record<Likely, number>;
+  faults: Map<string, Fault>;
+  repairs: Map<string, Repair>;
+  checks: Map<string, Check>;
+  stops: Map<string, Stop>;
+  families: Map<string, Family>;
+  machines: Map<string, Circuit>;
+  supply: SupplyModel;
+  states: Map<string, MachineState>;
+  covers: Map<string, Cover>;
+  meters: Map<string, Meter>;
+  /** Single numbers the engine itself uses (slip rate, cut-offs), each a limit with its source. */
+  rules: Record<RuleSet, Rule[]>;
+}
+
+/** Accuracy as ±(percent of reading + counts × resolution); input in Ω; buzzer threshold in Ω; leads in Ω. */
+export interface Meter {
+  id: string;
+  title: string;
+  volts: { percent: number; counts: number; resolution: number };
+  ohms: { upTo: number; percent: number; counts: number; resolution: number }[];
+  amps: { percent: number; counts: number; resolution: number };
+  input_ohm: number;
+  lowImpedance_ohm: number;
+  buzzer_ohm: number;
+  leads_ohm: { lo: number; hi: number };
+  over_range_ohm: number;
+  source: string;
+  basis: Basis;
+}
+
+/** What is known of the machine in hand; everything optional, unknown keeps every variant alive. */
+export interface MachineInHand {
+  /** Candidate machine ids; more than one = not known which. */
+  circuits: string[];
+  plate: { volts?: number; total_w?: number; heater_w?: number; amps?: number };
+  hookup: 'three-wire' | 'four-wire' | 'unknown';
+  meter: string;
+  /** Lead resistance the person has measured or nulled, in Ω. */
+  leads_ohm?: number;
+  /** Supply systems that may be there; the healthy one first. */
+  system: string;
+}
+
+/** One thing somebody told, in the order told. A case is nothing but the fold of these. */
+export interface Answer {
+  seq: number;
+  /** Answers of one utterance share a turn; undo takes back a whole turn. */
+  turn: number;
+  act: 'tell' | 'correct' | 'repeat' | 'unsure' | 'declined' | 'later' | 'undo' | 'set';
+  /** correct, repeat: the seq it replaces or repeats. */
+  of?: number;
+  fact?: string;
+  check?: string;
+  value?: Value;
+  unit?: Unit;
+  points?: [string, string];
+  state?: string;
+  lifted?: boolean;
+  lowImpedance?: boolean;
+  said: string;
+  by: Audience;
+  /** set only: what about the case changes. */
+  set?: CaseSettings;
+}
+export interface CaseSettings {
+  audience?: Audience;
+  families?: string[];
+  units?: 'us' | 'metric';
+  machine?: Partial<MachineInHand>;
+}
+
+export interface Reading {
+  seq: number;
+  fact: string;
+  check?: string;
+  value: Value;
+  unit?: Unit;
+  points?: [string, string];
+  state: string;
+  said: string;
+  by: Audience;
+  replaces?: number;
+  repeats?: number;
+  lifted?: boolean;
+  lowImpedance?: boolean;
+}
+export interface CaseFacts {
+  rev: number;
+  audience: Audience;
+  families: string[];
+  units: 'us' | 'metric';
+  machine: Partial<MachineInHand>;
+  /** Replaced and undone ones already folded out; repeats kept. */
+  readings: Reading[];
+  /** fact or check id -> why there is no answer. */
+  asked: Map<string, 'unsure' | 'declined' | 'later'>;
+  coversOpen: Set<string>;
+  state: string;
+  reclosings: number;
+  /** Stop facts that were ever told as a danger in this case, even if corrected since. */
+  everStopped: Set<string>;
+}
+
+export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';
+export interface Verdict {
+  seq: number;
+  is: VerdictWord;
+  healthy?: Band;
+  /** Class of the reading among its check's classes, e.g. "dead", "full". */
+  class?: string;
+  standing: 'single' | 'agreed' | 'doubted';
+  rule: string;
+  sources: string[];
+}
+export interface Suspect {
+  /** [] = "something not listed". */
+  faults: string[];
+  share: number;
+  /** Readings it cannot explain. */
+  misreads: number;
+  live: boolean;
+  for: number[];
+  against: number[];
+  confirmedBy: number[];
+}
+export interface Referral {
+  trades: Trade[];
+  mayUse: MayUse;
+  priority: Priority;
+  parts: string[];
+  visit_min: number;
+  /** Readings to write out for whoever comes. */
+  readings: number[];
+  /** e.g. "nothing-wrong", "supply-fault", "appliance-repair", "stop" */
+  kind: string;
+  rule: string;
+}
+export interface NextCheck {
+  check: string;
+  why: 'gate' | 'repeat' | 'worth' | 'confirm' | 'cause' | 'proof';
+  /** repeat: the reading asked again. */
+  of?: number;
+  cost_min: number;
+  outcomes: { outcome: string; leaves: string[][] }[];
+}
+export interface Trace {
+  set: RuleSet;
+  rule: string;
+  item?: string;
+  truth: Truth;
+  saw: Record<string, unknown>;
+}
+export interface Consultation {
+  knowledge: string;
+  rev: number;
+  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[] }[];
+  /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
+  silenced: string[];
+  verdicts: Verdict[];
+  suspects: Suspect[];
+  /** Groups no permitted check can split. */
+  notToldApart: string[][];
+  next?: NextCheck;
+  /** Estimated minutes and checks still ahead, under the policy. */
+  ahead: { min: number; checks: number };
+  referral?: Referral;
+  conclusion?: { is: 'confirmed' | 'cleared' | 'no more to learn' | 'not explained'; faults: string[] };
+  followThrough: { kind: 'cause' | 'proof' | 'close-out'; item: string; state: 'due' | 'good' | 'failed' }[];
+  trace: Trace[];
+}
+
+/** What one check would show under one suspect: a band per fact, or null where it is not read on this machine. */
+export interface Expected {
+  fact: string;
+  /** Nominal reading: plate values, nominal supply, no meter error. */
+  centre: number | 'open';
+  /** Over rating corners, supply range (or measured supply), meter and leads. */
+  band: Band;
+}
+export interface Prepared {
+  knowledge: Knowledge;
+  machine: MachineInHand;
+  /** Fitting circuits; the first is the likeliest. */
+  circuits: Circuit[];
+  /**
+   * Expected readings of a check under a set of faults ([] = healthy), one list per circuit those faults fit.
+   * 'will-not-run' where the state needs a turning motor and it would not turn.
+   * `scale` multiplies the nominal supply by a measured ratio; absent = the whole service range.
+   */
+  expected(check: string, faults: readonly string[], scale?: number): (Expected[] | 'will-not-run')[];
+  /** The same for any two points in any state. */
+  between(
+    what: 'volts' | 'ohms' | 'amps',
+    points: readonly [string, string],
+    state: string,
+    faults: readonly string[],
+    how?: { lowImpedance?: boolean; lifted?: string; scale?: number },
+  ): (Expected | 'will-not-run' | 'not-here')[];
+}

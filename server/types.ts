@@ -1,0 +1,152 @@
+/**
+ * What the server says to a page or a program: one reply a turn. Words are ready to show; `text` of a part is Markdown of our own
+ * (a person's own words stand only in fields named `said`, and are data, never markup).
+ */
+import type {
+  Answer,
+  Audience,
+  Band,
+  CaseSettings,
+  Consultation,
+  MachineInHand,
+  Unit,
+  Value,
+  VerdictWord,
+} from '../rules/types.ts';
+
+export type PartKind = 'say' | 'ask' | 'caution' | 'stop' | 'refer' | 'conclude' | 'explain';
+export interface Part {
+  kind: PartKind;
+  text: string;
+}
+
+/** The one question open now. */
+export interface Ask {
+  check: string;
+  text: string;
+  /** one: pick one. many: pick any, or "none". readings: one or more numbers. */
+  kind: 'one' | 'many' | 'readings';
+  choices: { id: string; label: string; fact?: string }[];
+  reads: { fact: string; label: string; unit: Unit; points: [string, string]; pointWords: string }[];
+  /** Set when a doubtful reading is asked again. */
+  of?: number;
+  why: string;
+  cautions: string[];
+  /** Estimated minutes for this check alone. */
+  min: number;
+  covers: string[];
+  stateWords: string;
+  /** A line for a call-centre agent to read aloud. */
+  script?: string;
+}
+
+export interface EvidenceRow {
+  seq: number;
+  fact: string;
+  label: string;
+  value: Value;
+  /** As shown, with unit: "118.6 V", "OL", "no heat". */
+  shown: string;
+  said: string;
+  unit?: Unit;
+  expected?: Band;
+  expectedShown?: string;
+  verdict: VerdictWord;
+  verdictWords: string;
+  standing: 'single' | 'agreed' | 'doubted';
+  because: string;
+  sources: string[];
+}
+export interface SuspectRow {
+  faults: string[];
+  label: string;
+  share: number;
+  live: boolean;
+  for: string[];
+  against: string[];
+}
+export interface Progress {
+  suspectsLeft: number;
+  minutesLeft: number;
+  checksLeft: number;
+}
+export interface Reply {
+  parts: Part[];
+  ask?: Ask;
+  evidence: EvidenceRow[];
+  suspects: SuspectRow[];
+  progress: Progress;
+  consultation: Consultation;
+}
+
+export interface CaseRecord {
+  id: string;
+  rev: number;
+  opened: string;
+  audience: Audience;
+  settings: CaseSettings;
+  answers: Answer[];
+}
+export interface CaseView {
+  id: string;
+  rev: number;
+  audience: Audience;
+  families: string[];
+  units: 'us' | 'metric';
+  machine: Partial<MachineInHand>;
+  /** Every answer still standing, in order, with what was typed. */
+  answers: { seq: number; turn: number; fact?: string; label: string; shown: string; said: string; act: Answer['act'] }[];
+}
+
+/** What one utterance meant. Several acts may come from one sentence; an empty list = nothing understood. */
+export type Meaning =
+  | { is: 'complaint'; family: string; evidence: string }
+  | { is: 'hazard'; fact: string; value: string; sure: boolean; evidence: string }
+  | { is: 'answer'; fact: string; value: Value; unit?: Unit; evidence: string }
+  | {
+      is: 'reading';
+      what: 'volts' | 'ohms' | 'amps' | 'temperature' | 'minutes' | 'speed' | 'pressure' | 'length';
+      value: number | 'open' | 'beep' | 'no-beep';
+      unit?: Unit;
+      /** The fact it answers, when the question or the words say so. */
+      fact?: string;
+      pointsSaid?: string;
+      state?: string;
+      lifted?: boolean;
+      lowImpedance?: boolean;
+      /** Ω taken off for the leads. */
+      leadsTakenOff?: number;
+      evidence: string;
+    }
+  | { is: 'plate'; volts?: number; total_w?: number; heater_w?: number; amps?: number; evidence: string }
+  | { is: 'machine'; fact: string; value: string; evidence: string }
+  | { is: 'talk'; what: Talk; of?: string; evidence: string }
+  | { is: 'ambiguous'; question: string; options: { label: string; meaning: Meaning }[] };
+export type Talk =
+  | 'yes'
+  | 'no'
+  | 'unsure'
+  | 'declined'
+  | 'later'
+  | 'no-meter'
+  | 'why'
+  | 'what-is-that'
+  | 'safe'
+  | 'cost'
+  | 'how-long'
+  | 'undo'
+  | 'correct'
+  | 'repeat-question'
+  | 'person'
+  | 'restart'
+  | 'may-use'
+  | 'done'
+  | 'made-safe'
+  | 'qualified'
+  | 'greeting'
+  | 'not-a-dryer';
+export interface Understood {
+  acts: Meaning[];
+  /** Spans of the text nothing was made of. */
+  left: string[];
+}
