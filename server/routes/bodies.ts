@@ -1,0 +1,90 @@
+import { z } from 'zod';
+import {
+  audienceSchema,
+  hookupSchema,
+  LONGEST_SAID,
+  machineSchema,
+  plateSchema,
+  pointsSchema,
+  unitSchema,
+  unitsSchema,
+  valueSchema,
+} from '../cases/schema.ts';
+import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
+
+/** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */
+const word = z.string().min(1).max(80);
+const rev = z.int().nonnegative().optional().describe('The revision this was written against. A case that moved on answers 409.');
+const turn = z
+  .string()
+  .regex(/^[A-Za-z0-9_-]{8,64}$/)
+  .optional()
+  .describe('A key of your own for this turn. Sent again, the same reply comes back and nothing is added.');
+
+export const caseParam = z.object({ id: z.string().max(200) });
+export const answerParam = caseParam.extend({ seq: z.coerce.number().int().positive() });
+export const demoParam = z.object({ name: z.string().max(200) });
+export const sheetQuery = z.strictObject({ as: z.enum(['json', 'markdown', 'page']).optional() });
+
+export const openBody = z.strictObject({
+  audience: audienceSchema,
+  units: unitsSchema.optional(),
+  machine: machineSchema.optional(),
+}) satisfies z.ZodType<OpenInput>;
+
+const answerBody = z
+  .strictObject({
+    fact: word,
+    value: valueSchema.optional(),
+    unit: unitSchema.optional(),
+    act: z.enum(['tell', 'unsure', 'declined', 'later']).optional(),
+    check: word.optional(),
+    points: pointsSchema.optional(),
+    state: word.optional(),
+    lifted: z.boolean().optional(),
+    lowImpedance: z.boolean().optional(),
+  })
+  .refine((a) => (a.value === undefined) === (a.act !== undefined && a.act !== 'tell'), {
+    path: ['value'],
+    message: 'A value is needed, unless act is unsure, declined or later: then there is none.',
+  }) satisfies z.ZodType<AnswerInput>;
+
+export const sayBody = z
+  .strictObject({
+    rev,
+    turn,
+    text: z
+      .string()
+      .regex(/\S/, 'Nothing but blanks.')
+      .max(LONGEST_SAID)
+      .optional()
+      .describe('In your own words. Either this or `answer`.'),
+    answer: answerBody.optional().describe('A structured answer. Either this or `text`.'),
+  })
+  .refine((b) => (b.text === undefined) !== (b.answer === undefined), {
+    message: 'Either text or answer, not both and not neither.',
+  });
+export const undoBody = z.strictObject({ rev, turn });
+export const changeBody = z.strictObject({ rev, turn, value: valueSchema });
+export const patchBody = z.strictObject({
+  rev,
+  turn,
+  audience: audienceSchema.optional(),
+  units: unitsSchema.optional(),
+  machine: machineSchema.optional(),
+  qualified: z.boolean().optional().describe('A technician states that they are qualified and permitted to take live readings.'),
+}) satisfies z.ZodType<PatchInput>;
+
+export const readingBody = z.strictObject({
+  check: word,
+  fact: word.optional().describe('Which of the check’s readings. Without it, the first.'),
+  value: valueSchema.describe('A number, "open" for over range, or one of the fact’s words.'),
+  unit: unitSchema.optional(),
+  plate: plateSchema.optional(),
+  machine: word.optional(),
+  meter: word.optional(),
+  hookup: hookupSchema.optional(),
+  leads_ohm: z.number().nonnegative().optional(),
+  lifted: z.boolean().optional(),
+  lowImpedance: z.boolean().optional(),
+}) satisfies z.ZodType<ReadingInput>;

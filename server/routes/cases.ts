@@ -1,0 +1,93 @@
+import { zValidator } from '@hono/zod-validator';
+import { type Context, Hono } from 'hono';
+import { type Outcome, stamped, takeTurn } from '../cases/take-turn.ts';
+import type { Conversation, Turn } from '../conversation-port.ts';
+import type { AppEnv, Deps } from '../deps.ts';
+import { door, refuse } from '../errors.ts';
+import type { CaseRecord } from '../types.ts';
+import { answerParam, caseParam, changeBody, openBody, patchBody, sayBody, sheetQuery, undoBody } from './bodies.ts';
+import { sendSheet } from './sheet.ts';
+
+const FIRST_REV = 1;
+
+/** Talking: open a case, add to it, look at it, take it along. Every change goes through `takeTurn`. */
+export function caseRoutes({ conversation, store, now, newId }: Deps) {
+  return new Hono<AppEnv>()
+    .post('/', zValidator('json', openBody, door), async (c) => {
+      const input = c.req.valid('json');
+      const opened = await conversation.open(present(input));
+      if ('problem' in opened) return refuse(c, 422, opened.problem.code, opened.problem);
+      const { answers, settings, view, reply } = opened;
+      const id = newId();
+      await store.create({ id, rev: FIRST_REV, opened: now().toISOString(), audience: input.audience, settings, answers });
+      c.header('location', `/api/cases/${id}`);
+      return c.json(stamped(id, FIRST_REV, view, reply), 201);
+    })
+
+    .get('/:id', zValidator('param', caseParam, door), async (c) => {
+      const record = await store.get(c.req.valid('param').id);
+      if (!record) return refuse(c, 404, 'no-such-case');
+      const turn = await conversation.look(record);
+      if ('problem' in turn) return refuse(c, 422, turn.problem.code, turn.problem);
+      return c.json(stamped(record.id, record.rev, turn.view, turn.reply), 200);
+    })
+
+    .post('/:id/say', zValidator('param', caseParam, door), zValidator('json', sayBody, door), async (c) => {
+      const { rev, turn: key, text, answer } = c.req.valid('json');
+      const taking = { rev, key, what: ['say', text, answer] };
+      const take = (record: CaseRecord) => sayOrAnswer(conversation, record, text, answer);
+      return send(c, await takeTurn(store, c.req.valid('param').id, taking, take));
+    })
+
+    .post('/:id/undo', zValidator('param', caseParam, door), zValidator('json', undoBody, door), async (c) => {
+      const { rev, turn: key } = c.req.valid('json');
+      return send(
+        c,
+        await takeTurn(store, c.req.valid('param').id, { rev, key, what: ['undo'] }, (record) => conversation.undo(record)),
+      );
+    })
+
+    .put('/:id/answers/:seq', zValidator('param', answerParam, door), zValidator('json', changeBody, door), async (c) => {
+      const { id, seq } = c.req.valid('param');
+      const { rev, turn: key, value } = c.req.valid('json');
+      const take = (record: CaseRecord) => conversation.change(record, seq, value);
+      return send(c, await takeTurn(store, id, { rev, key, what: ['change', seq, value] }, take));
+    })
+
+    .patch('/:id', zValidator('param', caseParam, door), zValidator('json', patchBody, door), async (c) => {
+      const { rev, turn: key, ...settings } = c.req.valid('json');
+      const take = (record: CaseRecord) => conversation.patch(record, present(settings));
+      return send(c, await takeTurn(store, c.req.valid('param').id, { rev, key, what: ['patch', settings] }, take));
+    })
+
+    .get('/:id/sheet', zValidator('param', caseParam, door), zValidator('query', sheetQuery, door), async (c) => {
+      const record = await store.get(c.req.valid('param').id);
+      if (!record) return refuse(c, 404, 'no-such-case');
+      return sendSheet(c, await conversation.sheet(record), c.req.valid('query').as);
+    });
+}
+
+type Said = Parameters<Conversation['answer']>[1] | undefined;
+const sayOrAnswer = (conversation: Conversation, record: CaseRecord, text: string | undefined, answer: Said): Promise<Turn> =>
+  answer ? conversation.answer(record, present(answer)) : conversation.say(record, text ?? '');
+
+function send(c: Context<AppEnv>, outcome: Outcome) {
+  switch (outcome.is) {
+    case 'done':
+      return c.json(outcome.body, 200);
+    case 'no-such-case':
+      return refuse(c, 404, 'no-such-case');
+    case 'stale':
+      return refuse(c, 409, 'stale', { rev: outcome.rev });
+    case 'key-reused':
+      return refuse(c, 422, 'key-reused', { message: 'This turn’s key was used for something else in this case.' });
+    case 'full':
+      return refuse(c, 422, 'case-full', { message: 'This case holds as many answers as a case can. Open a new one.' });
+    case 'refused':
+      return refuse(c, 422, outcome.problem.code, outcome.problem);
+  }
+}
+
+/** A key that is there with nothing in it is not the same as no key, once objects are merged. */
+const present = <T extends object>(value: T): T =>
+  Object.fromEntries(Object.entries(value).filter(([, v]) => v !== undefined)) as T;

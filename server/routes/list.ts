@@ -1,0 +1,146 @@
+import { z } from 'zod';
+import type { RouteDoc } from '../openapi.ts';
+import {
+  answerParam,
+  caseParam,
+  changeBody,
+  demoParam,
+  openBody,
+  patchBody,
+  readingBody,
+  sayBody,
+  sheetQuery,
+  undoBody,
+} from './bodies.ts';
+import {
+  caseShape,
+  catalogueShape,
+  demoListShape,
+  demoShape,
+  healthShape,
+  readingShape,
+  sheetShape,
+  turnShape,
+} from './shapes.ts';
+
+const json = (schema: z.ZodType) => ({ 'application/json': schema });
+const anywhere = [429, 500];
+const inBody = [400, 413, 422, ...anywhere];
+const onCase = [400, 404, 409, 413, 422, ...anywhere];
+
+/** Every route there is. A test holds this list and the app's own routes against each other. */
+export const routeList: RouteDoc[] = [
+  {
+    method: 'post',
+    path: '/api/cases',
+    summary: 'Opens a case for a homeowner, a call-centre agent or a technician. The id is the key to it: keep it private.',
+    body: openBody,
+    answers: { 201: json(caseShape) },
+    errors: inBody,
+  },
+  {
+    method: 'get',
+    path: '/api/cases/{id}',
+    summary: 'The case as it stands, with the question open now.',
+    params: caseParam,
+    answers: { 200: json(caseShape) },
+    errors: [404, 422, ...anywhere],
+  },
+  {
+    method: 'post',
+    path: '/api/cases/{id}/say',
+    summary: 'Says something in plain words, or gives one structured answer.',
+    params: caseParam,
+    body: sayBody,
+    answers: { 200: json(turnShape) },
+    errors: onCase,
+  },
+  {
+    method: 'post',
+    path: '/api/cases/{id}/undo',
+    summary: 'Takes back the last turn.',
+    params: caseParam,
+    body: undoBody,
+    answers: { 200: json(turnShape) },
+    errors: onCase,
+  },
+  {
+    method: 'put',
+    path: '/api/cases/{id}/answers/{seq}',
+    summary: 'Changes one earlier answer in place.',
+    params: answerParam,
+    body: changeBody,
+    answers: { 200: json(turnShape) },
+    errors: onCase,
+  },
+  {
+    method: 'patch',
+    path: '/api/cases/{id}',
+    summary: 'Changes who is talking, the units, the machine in hand, or states that a technician is qualified.',
+    params: caseParam,
+    body: patchBody,
+    answers: { 200: json(turnShape) },
+    errors: onCase,
+  },
+  {
+    method: 'get',
+    path: '/api/cases/{id}/sheet',
+    summary: 'The job sheet as JSON, Markdown or a page to print, by `as` or by the Accept header.',
+    params: caseParam,
+    query: sheetQuery,
+    answers: { 200: { 'application/json': sheetShape, 'text/markdown': z.string(), 'text/html': z.string() } },
+    errors: [400, 404, ...anywhere],
+  },
+  {
+    method: 'post',
+    path: '/api/reading',
+    summary: 'Judges one reading without a case.',
+    body: readingBody,
+    answers: { 200: json(readingShape) },
+    errors: inBody,
+  },
+  { method: 'get', path: '/api/health', summary: 'Whether it runs.', answers: { 200: json(healthShape) }, errors: anywhere },
+  {
+    method: 'get',
+    path: '/api/knowledge',
+    summary: 'What is known: version, families, machines, meters, and the checks a single reading can be judged for.',
+    answers: { 200: json(catalogueShape) },
+    errors: anywhere,
+  },
+  {
+    method: 'get',
+    path: '/api/demo',
+    summary: 'Invented talks to read.',
+    answers: { 200: json(demoListShape) },
+    errors: anywhere,
+  },
+  {
+    method: 'get',
+    path: '/api/demo/{name}',
+    summary: 'One invented talk.',
+    params: demoParam,
+    answers: { 200: json(demoShape) },
+    errors: [404, ...anywhere],
+  },
+  {
+    method: 'get',
+    path: '/api/docs',
+    summary: 'This list, for people.',
+    answers: { 200: { 'text/html': z.string() } },
+    errors: anywhere,
+  },
+  {
+    method: 'get',
+    path: '/api/page.css',
+    summary: 'The style of the two printed pages.',
+    answers: { 200: { 'text/css': z.string() } },
+    errors: anywhere,
+  },
+  {
+    method: 'get',
+    path: '/openapi.json',
+    summary: 'This list, for programs.',
+    answers: { 200: json(z.looseObject({ openapi: z.string() })) },
+    errors: [500],
+  },
+];

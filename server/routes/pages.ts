@@ -1,0 +1,42 @@
+import { html, raw } from 'hono/html';
+import type { Sheet } from '../conversation-port.ts';
+import { markdown } from '../markdown.ts';
+import type { RouteDoc } from '../openapi.ts';
+
+/** Two plain pages without a script. Their one style sheet is a route of its own, since the policy allows nothing inline. */
+const page = (title: string, body: unknown) => html`<!doctype html>
+<html lang="en">
+<head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title}</title>
+<link rel="stylesheet" href="/api/page.css"></head>
+<body><main>${body}</main></body>
+</html>`;
+
+export const sheetPage = (sheet: Sheet) => page(sheet.title ?? 'Job sheet', raw(markdown(sheet.markdown)));
+
+interface Documented {
+  info: { title: string; version: string };
+  components: { schemas: Record<string, unknown> };
+}
+export const docsPage = (routes: readonly RouteDoc[], doc: Documented) =>
+  page(
+    `${doc.info.title} API`,
+    html`<h1>${doc.info.title} API</h1>
+<p>Version ${doc.info.version}. For programs: <a href="/openapi.json">OpenAPI 3.1</a>.</p>
+${routes.map(
+  (r) => html`<section><h2><code>${r.method.toUpperCase()} ${r.path}</code></h2><p>${r.summary}</p>
+<p>Answers ${Object.keys(r.answers).join(', ')}${r.errors.length > 0 ? `, or an error: ${r.errors.join(', ')}` : ''}.</p></section>`,
+)}
+<h2>Shapes</h2>
+${Object.entries(doc.components.schemas).map(
+  ([name, schema]) => html`<details><summary>${name}</summary><pre>${JSON.stringify(schema, null, 2)}</pre></details>`,
+)}`,
+  );
+
+export const PAGE_CSS = `:root { color-scheme: light; }
+body { margin: 0; font: 16px/1.5 system-ui, sans-serif; color: #1b1f23; background: #fff; }
+main { max-width: 46rem; margin: 0 auto; padding: 1.5rem 1rem; overflow-wrap: anywhere; }
+h1 { font-size: 1.6rem; } h2 { font-size: 1.15rem; margin-top: 1.6rem; }
+table { border-collapse: collapse; width: 100%; } th, td { border: 1px solid #8a939b; padding: .3rem .5rem; text-align: left; vertical-align: top; }
+pre { overflow-x: auto; background: #f3f5f6; padding: .6rem; } a { color: #0b4f8a; }
+@media print { main { max-width: none; padding: 0; } body { font-size: 11pt; } h2, table tr { break-inside: avoid; } a { color: inherit; } }
+`;
