@@ -26,6 +26,6 @@ export const escapeMarkdown = (said: string): string =>
     .replace(/\s+/g, ' ')
     .trim()
     .replace(/[\\`*_[\]<>&|~#@]/g, '\\$&')
-    .replace(/^([-+=]|\d{1,9}(?=[.)]))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
+    .replace(/^([-+=](?!\d)|\d{1,9}(?=[.)](?:\s|$)))/, (start) => (/\d/.test(start) ? `${start}\\` : `\\${start}`))
     .replace(/\b(https?|ftp):/gi, '$1\\:')
     .replace(/\bwww\./gi, (www) => `${www.slice(0, 3)}\\.`);
