@@ -41,6 +41,8 @@ export interface Fact {
   whoCanTell: Audience[];
   /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
   unsureIs?: string;
+  /** Stop facts only: the choices that are a danger. */
+  danger?: string[];
   basis: Basis;
   note?: string;
 }
@@ -137,8 +139,8 @@ export interface Check {
   /** A supply reading is exempt from dead-before-live. */
   supplyReading?: boolean;
   outcomes: Outcome[];
-  /** Outcome `outcome` confirms `fault` once every outcome under `after` was seen; a link to a check this machine lacks is dropped. */
-  confirms: { fault: string; outcome: string; after?: { check: string; outcome: string }[] }[];
+  /** Outcome `outcome` confirms `fault` once every outcome under `after` was seen; a link to a check this machine lacks is dropped. `asCause`: behind a failed part it is enough alone. A proof check passes on its first outcome. */
+  confirms: { fault: string; outcome: string; after?: { check: string; outcome: string }[]; asCause?: boolean }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
   /** Worded cautions that stand with the check (ids in the words). */
@@ -211,14 +213,19 @@ export interface Cover {
   behind?: string;
   open_min: number;
   close_min: number;
+  /** The machine must not run with this one off. */
+  shutToRun?: boolean;
 }
 export interface SupplyModel {
   reference: string;
+  /** Pairs of points that read leg to leg. */
+  legPairs: [string, string][];
   nodes: { id: string; name: string; covers: string[] }[];
   branches: Branch[];
   /** Phasors in V rms and degrees at the service transformer; the source nodes are SA0 and SB0, neutral is `reference`. */
   systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
-  hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[] }[];
+  /** `knownBy`: fact -> the answers that tell this hook-up. */
+  hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[]; knownBy?: Record<string, string[]> }[];
 }
 
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
@@ -244,6 +251,8 @@ export interface Family {
   gates: string[];
   /** A fact's answer that moves the talk to another family. */
   crossovers: { fact: string; is: string; to: string }[];
+  /** Has no faults of its own here: recognised, made safe and referred. */
+  referOnly?: boolean;
 }
 
 export interface Knowledge {

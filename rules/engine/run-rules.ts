@@ -29,7 +29,9 @@ interface Folded {
 const known = (v: unknown) => v !== undefined && v !== null;
 /** The names of facts a condition compares against (`value: {"fact": "x"}`). */
 const otherFact = (value: unknown): string | undefined =>
-  typeof value === 'object' && value !== null && !Array.isArray(value) && 'fact' in value ? String((value as { fact: string }).fact) : undefined;
+  typeof value === 'object' && value !== null && !Array.isArray(value) && 'fact' in value
+    ? String((value as { fact: string }).fact)
+    : undefined;
 
 // The engine's own list of failures mixes "fails" with "nobody has told us": fold its result tree to three values.
 function fold(node: Seen): Folded {

@@ -2,7 +2,15 @@ import { describe, expect, test } from 'vitest';
 import { evaluate, evaluateSet } from '../../../rules/engine/run-rules.ts';
 import type { Condition, Rule } from '../../../rules/types.ts';
 
-const rule = (id: string, when: Condition): Rule => ({ id, over: 'case', when, then: {}, because: '', sources: [], examples: [] });
+const rule = (id: string, when: Condition): Rule => ({
+  id,
+  over: 'case',
+  when,
+  then: {},
+  because: '',
+  sources: [],
+  examples: [],
+});
 const is = (fact: string, value: unknown, operator = 'equal'): Condition => ({ fact, operator, value });
 
 describe('three values from an engine that has two', () => {

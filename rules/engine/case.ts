@@ -1,0 +1,144 @@
+import type { Answer, Audience, CaseFacts, Check, Knowledge, MachineInHand, Reading } from '../types.ts';
+
+/** How a case began; everything after that is answers. */
+export interface Opened {
+  audience: Audience;
+  families: string[];
+  units: 'us' | 'metric';
+  machine?: Partial<MachineInHand>;
+}
+
+/** Answers still standing: undone turns are gone, an undo itself never shows. */
+export function standing(answers: readonly Answer[]): Answer[] {
+  const kept: Answer[] = [];
+  for (const a of answers) {
+    if (a.act !== 'undo') {
+      kept.push(a);
+      continue;
+    }
+    const turn = kept.at(-1)?.turn;
+    while (kept.length && kept.at(-1)!.turn === turn) kept.pop();
+  }
+  return kept;
+}
+
+/** The cover and all that lies in front of it, outermost first. */
+export function withCoversInFront(k: Knowledge, covers: readonly string[]): string[] {
+  const out: string[] = [];
+  const add = (id: string): void => {
+    const cover = k.covers.get(id);
+    if (!cover || id === 'none' || out.includes(id)) return;
+    if (cover.behind) add(cover.behind);
+    out.push(id);
+  };
+  covers.forEach(add);
+  return out;
+}
+
+/** The list that holds for a machine: its own, else the one for all. */
+export const forMachine = <T>(by: Record<string, T> | undefined, machine: string | undefined): T | undefined =>
+  by === undefined ? undefined : ((machine !== undefined ? by[machine] : undefined) ?? by['*']);
+
+const checkOf = (k: Knowledge, a: Answer): Check | undefined => {
+  if (a.check) return k.checks.get(a.check);
+  if (!a.fact) return undefined;
+  for (const c of k.checks.values()) if (c.settles.includes(a.fact)) return c;
+  return undefined;
+};
+
+/**
+ * The case as it stands: nothing but the fold of its answers in the order told.
+ * Covers open, the machine's state and re-closings come from that order; readings keep their repeats, lose what was replaced.
+ */
+export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[]): CaseFacts {
+  const facts: CaseFacts = {
+    rev: answers.length,
+    audience: opened.audience,
+    families: [...opened.families],
+    units: opened.units,
+    machine: { ...opened.machine },
+    readings: [],
+    asked: new Map(),
+    coversOpen: new Set(),
+    state: 'off',
+    reclosings: 0,
+    everStopped: new Set(),
+  };
+  const now = standing(answers);
+  for (const a of now)
+    if (a.act === 'set') {
+      facts.audience = a.set?.audience ?? facts.audience;
+      facts.families = a.set?.families ?? facts.families;
+      facts.units = a.set?.units ?? facts.units;
+      facts.machine = { ...facts.machine, ...a.set?.machine, plate: { ...facts.machine.plate, ...a.set?.machine?.plate } };
+    }
+  const machine = facts.machine.circuits?.[0];
+  let readings: Reading[] = [];
+  const visited = new Set<string>();
+  for (const a of now) {
+    if (a.act === 'set') continue;
+    const check = checkOf(k, a);
+    if (a.act === 'unsure' || a.act === 'declined' || a.act === 'later') {
+      const of = a.fact ?? a.check;
+      if (of) facts.asked.set(of, a.act);
+      continue;
+    }
+    if (!a.fact || a.value === undefined) continue;
+    const fact = k.facts.get(a.fact);
+    const same = readings.filter((r) => r.fact === a.fact);
+    const reading: Reading = {
+      seq: a.seq,
+      fact: a.fact,
+      value: a.value,
+      state: a.state ?? check?.state ?? facts.state,
+      said: a.said,
+      by: a.by,
+    };
+    if (check) reading.check = check.id;
+    for (const key of ['unit', 'points', 'lifted', 'lowImpedance'] as const)
+      if (a[key] !== undefined) Object.assign(reading, { [key]: a[key] });
+    // A choice told again is a change of mind; a quantity told again is a second reading.
+    const replaces = a.act === 'correct' ? a.of : fact?.kind === 'choice' && a.act !== 'repeat' ? same.at(-1)?.seq : undefined;
+    if (replaces !== undefined) {
+      reading.replaces = replaces;
+      const old = readings.find((r) => r.seq === replaces);
+      if (old?.repeats !== undefined) reading.repeats = old.repeats;
+      readings = readings.filter((r) => r.seq !== replaces);
+      for (const r of readings) if (r.repeats === replaces) r.repeats = a.seq;
+    } else if (same.length) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
+    readings.push(reading);
+    facts.asked.delete(a.fact);
+    if (check) {
+      facts.asked.delete(check.id);
+      if (k.states.has(check.state)) facts.state = check.state;
+      for (const c of withCoversInFront(k, forMachine(check.covers, machine) ?? [])) facts.coversOpen.add(c);
+      if (k.states.get(check.state)?.running)
+        for (const c of [...facts.coversOpen]) if (k.covers.get(c)?.shutToRun) facts.coversOpen.delete(c);
+      const visit = `${check.id}:${a.turn}`;
+      if (check.needs.includes('closing-allowed') && !visited.has(visit)) facts.reclosings++;
+      visited.add(visit);
+    }
+  }
+  facts.readings = readings;
+  facts.everStopped = everStopped(k, now);
+  return facts;
+}
+
+/** Stop facts told as a danger at any time, even if corrected since; "not sure" counts where the fact says so. */
+function everStopped(k: Knowledge, answers: readonly Answer[]): Set<string> {
+  const out = new Set<string>();
+  for (const a of answers) {
+    const fact = a.fact ? k.facts.get(a.fact) : undefined;
+    if (!fact?.danger) continue;
+    if (a.act === 'unsure' ? fact.unsureIs !== undefined : a.value !== undefined && fact.danger.includes(String(a.value)))
+      out.add(fact.id);
+  }
+  return out;
+}
+
+/** The newest reading of each fact, in the order first told. */
+export function latest(readings: readonly Reading[]): Map<string, Reading> {
+  const out = new Map<string, Reading>();
+  for (const r of readings) out.set(r.fact, r);
+  return out;
+}

@@ -1,0 +1,194 @@
+import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
+import { latest } from './case.ts';
+import { caseFlat, checkStanding, supplyScale } from './derive.ts';
+import { followThrough } from './follow-through.ts';
+import { type Judged, judge } from './judge.ts';
+import { asking, doubtful, endKey, looking, openGates, planned } from './next-check.ts';
+import { over, permitted } from './permits.ts';
+import { refer, referByStops } from './referral.ts';
+import { evaluateSet, type Flat } from './run-rules.ts';
+import { type Weighed, weigh } from './weigh.ts';
+
+/**
+ * The whole of the reasoning for one case as it stands: stops first, then verdicts, suspects, the next check or the end, and who should come.
+ * Pure: no clock, no chance, no I/O; the same machine and the same facts give the same answer. A promise only because the engine is one.
+ */
+export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> {
+  const k = p.knowledge;
+  const flat = caseFlat(k, f, p.machine);
+  const scale = supplyScale(k, f);
+  const line_v = lineVolts(p, f, scale);
+  const { stops, silenced, madeSafe, trace } = await stopSigns(k, flat);
+
+  const judged: Judged[] = [];
+  for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
+  const weighed = weigh(p, f, line_v, scale);
+  const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed));
+  for (const j of judged) trace.push(...j.trace);
+
+  const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
+  trace.push(...may.trace);
+  const out: Consultation = {
+    knowledge: k.version,
+    rev: f.rev,
+    stops,
+    silenced,
+    verdicts,
+    suspects: weighed.map((w) => ({
+      faults: w.faults,
+      share: w.share,
+      misreads: w.against.length,
+      live: w.live,
+      for: w.for,
+      against: w.against,
+      confirmedBy: w.confirmedBy,
+    })),
+    notToldApart: [],
+    ahead: { min: 0, checks: 0 },
+    followThrough: [],
+    trace,
+  };
+  const toWriteOut = measuredSeqs(k, f);
+  if (stops.length) {
+    out.referral = referByStops(k, stops, toWriteOut);
+    return out;
+  }
+
+  const gates = openGates(k, f, may.checks);
+  const live = weighed.filter((w) => w.live);
+  const toThePart = may.checks.some((m) => m.check.kind === 'worth' && m.check.measure !== undefined);
+  const floating = new Set(verdicts.filter((v) => v.is === 'floating' || v.is === 'ask again').map((v) => v.seq));
+  const again = doubtful(p, f, weighed, floating);
+  if (gates.length) {
+    const gate = gates[0]!;
+    out.next = { check: gate.id, why: 'gate', cost_min: gate.min, outcomes: [] };
+    out.ahead = { min: gates.reduce((sum, g) => sum + g.min, 0), checks: gates.length };
+    return out;
+  }
+  if (again !== undefined) {
+    const r = f.readings.find((x) => x.seq === again)!;
+    const check = k.checks.get(r.check!)!;
+    out.next = { check: check.id, why: 'repeat', of: again, cost_min: check.min, outcomes: [] };
+    out.ahead = { min: check.min, checks: 1 };
+    return out;
+  }
+
+  let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
+  if (toThePart) {
+    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale));
+    standing = plan.standing;
+    out.ahead = plan.ahead;
+    out.notToldApart = plan.notToldApart.map((g) => g);
+    if (plan.next) out.next = repeatOf(k, f, plan.next);
+  } else {
+    const ask = asking(p, f, weighed, may.checks);
+    out.ahead = ask.ahead;
+    if (ask.next) {
+      standing = 'split';
+      out.next = ask.next;
+    }
+  }
+  const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, f, m.check) === 'later');
+  if (!out.next && standing === 'stuck' && putOff)
+    out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
+
+  const ends = new Set(live.map((w) => endKey(k, w.faults, toThePart)));
+  const facts: Flat = {
+    ...flat,
+    standing,
+    ends_left: ends.size,
+    to_the_part: toThePart ? 'yes' : 'no',
+    fewest_misreads: live[0]?.against.length ?? 0,
+    next_left: out.next ? 'yes' : 'no',
+    use_only: live.every((w) => w.faults.every((id) => k.faults.get(id)!.side === 'use')) ? 'yes' : 'no',
+    confirmed_live: live.some((w) => w.confirmedBy.length > 0) ? 'yes' : 'no',
+  };
+  const concluded = (await evaluateSet(over(k, 'conclusions', 'case'), facts)).find((x) => x.truth === 'holds');
+  if (!concluded) return out;
+  trace.push({ set: 'conclusions', rule: concluded.rule.id, truth: 'holds', saw: concluded.saw });
+  const named = live.filter((w) => standing !== 'confirmed' || w.confirmedBy.length > 0 || live.length === 1);
+  out.conclusion = {
+    is: concluded.rule.then.conclusion as NonNullable<Consultation['conclusion']>['is'],
+    faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
+  };
+  const referral = await refer(k, f, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
+  trace.push(...referral.trace);
+  if (referral.referral) out.referral = referral.referral;
+  if (out.conclusion.is === 'confirmed') {
+    const after = followThrough(p, f, out.conclusion.faults, may.checks, line_v, scale);
+    out.followThrough = after.steps;
+    if (after.next) {
+      out.next = after.next;
+      out.ahead = { min: after.next.cost_min, checks: after.steps.filter((s) => s.kind === 'cause' && s.state === 'due').length };
+    } else delete out.next;
+  } else delete out.next;
+  return out;
+}
+
+async function stopSigns(
+  k: Knowledge,
+  flat: Flat,
+): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; trace: Trace[] }> {
+  const run = (await evaluateSet(over(k, 'stops', 'case'), flat)).filter((x) => x.truth === 'holds');
+  const lifts = new Set(run.flatMap((x) => (x.rule.then.lifts ? [String(x.rule.then.lifts)] : [])));
+  const silenced = new Set<string>();
+  const stops: Consultation['stops'] = [];
+  let madeSafe = false;
+  const trace: Trace[] = [];
+  for (const x of run) {
+    trace.push({ set: 'stops', rule: x.rule.id, truth: 'holds', saw: x.saw });
+    if (x.rule.then.silence) for (const t of String(x.rule.then.silence).split(' ')) silenced.add(t);
+    const stop = x.rule.then.stop ? k.stops.get(String(x.rule.then.stop)) : undefined;
+    if (!stop) continue;
+    if (lifts.has(stop.standsUntil)) {
+      madeSafe = true;
+      continue;
+    }
+    stops.push({ sign: stop.id, rule: x.rule.id, standsUntil: stop.standsUntil, suppresses: stop.suppresses });
+    for (const t of stop.suppresses) silenced.add(t);
+  }
+  stops.sort((a, b) => k.stops.get(a.sign)!.precedence - k.stops.get(b.sign)!.precedence);
+  return { stops, silenced: [...silenced].sort(), madeSafe, trace };
+}
+
+/** Leg to leg now: the newest such reading of this case that is a live supply, else the plate's volts scaled by the measured leg. */
+export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
+  const k = p.knowledge;
+  const pairs = new Set(k.supply.legPairs.map((x) => x.join()));
+  const told = latest(f.readings);
+  let line: number | undefined;
+  for (const [fact, r] of told) {
+    const check = r.check ? k.checks.get(r.check) : undefined;
+    const m = check?.measure?.what === 'volts' ? check.measure.reads.find((x) => x.fact === fact) : undefined;
+    const points = m?.points[p.circuits[0]?.id ?? ''] ?? m?.points['*'];
+    const least = k.limits.get('least-line')?.lo ?? 180;
+    if (points && pairs.has(points.join()) && typeof r.value === 'number' && r.value >= least) line = r.value;
+  }
+  return line ?? (p.machine.plate.volts ?? p.circuits[0]?.plate.volts ?? 240) * (scale ?? 1);
+}
+
+// "Agreed" = read twice alike, or backed by another check that speaks for the same end; "doubted" = the likeliest suspects cannot explain it.
+function withStanding(v: Verdict, r: Reading, f: CaseFacts, judged: readonly Judged[], weighed: readonly Weighed[]): Verdict {
+  const live = weighed.filter((w) => w.live);
+  const top = live[0];
+  if (top?.against.includes(r.seq)) return { ...v, standing: 'doubted' };
+  const root = r.repeats ?? r.seq;
+  const twins = f.readings
+    .map((x, i) => [x, judged[i]!] as const)
+    .filter(([x]) => x.seq !== r.seq && (x.repeats ?? x.seq) === root && x.fact === r.fact);
+  if (twins.some(([, j]) => j.verdict.class !== v.class)) return { ...v, standing: 'doubted' };
+  if (twins.length) return { ...v, standing: 'agreed' };
+  if (top?.for.includes(r.seq) && top.for.some((seq) => f.readings.find((x) => x.seq === seq)?.check !== r.check))
+    return { ...v, standing: 'agreed' };
+  return v;
+}
+
+function repeatOf(k: Knowledge, f: CaseFacts, next: NonNullable<Consultation['next']>): NonNullable<Consultation['next']> {
+  const check = k.checks.get(next.check) as Check;
+  if (checkStanding(k, f, check) !== 'done') return next;
+  const first = f.readings.find((r) => check.settles.includes(r.fact) && r.repeats === undefined);
+  return first ? { ...next, of: first.seq } : next;
+}
+
+const measuredSeqs = (k: Knowledge, f: CaseFacts): number[] =>
+  f.readings.filter((r) => k.facts.get(r.fact)?.kind === 'quantity').map((r) => r.seq);

@@ -1,0 +1,105 @@
+import type { CaseFacts, Check, Consultation, Knowledge, NextCheck, Prepared } from '../types.ts';
+import { checkStanding } from './derive.ts';
+import type { Permitted } from './permits.ts';
+import { afterSeen, explains, fitsCircuit, outcomeSeen } from './weigh.ts';
+
+type Step = Consultation['followThrough'][number];
+
+/**
+ * What comes after a confirmed part: the causes behind it, each due, found ("failed") or cleared ("good"); then its proofs.
+ * The next cause check is the one that settles most of what is still due, per minute.
+ */
+export function followThrough(
+  p: Prepared,
+  f: CaseFacts,
+  faults: readonly string[],
+  may: readonly Permitted[],
+  line_v: number,
+  scale?: number,
+): { steps: Step[]; next?: NextCheck } {
+  const k = p.knowledge;
+  const steps: Step[] = [];
+  const due = new Map<string, number>();
+  for (const id of faults) {
+    for (const c of k.faults.get(id)?.causes ?? []) {
+      const cause = k.faults.get(c.fault);
+      if (!cause || !p.circuits.some((m) => fitsCircuit(cause, m.attributes)) || steps.some((s) => s.item === c.fault)) continue;
+      const state = causeState(p, f, c.fault, line_v, scale);
+      steps.push({ kind: 'cause', item: c.fault, state });
+      if (state === 'due') due.set(c.fault, c.share);
+    }
+  }
+  const next = causeCheck(p, f, due, may);
+  for (const repair of new Set(faults.map((id) => k.faults.get(id)!.end.repair)))
+    for (const proof of k.repairs.get(repair)?.proofs ?? []) {
+      const check = k.checks.get(proof);
+      if (check && p.circuits.some((m) => fitsCircuit(check, m.attributes)))
+        steps.push({ kind: 'proof', item: proof, state: proofState(p, f, check, line_v, scale) });
+    }
+  steps.push({
+    kind: 'close-out',
+    item: 'close-out',
+    state: steps.some((s) => s.kind === 'proof' && s.state !== 'good') ? 'due' : 'good',
+  });
+  return next ? { steps, next } : { steps };
+}
+
+function causeState(p: Prepared, f: CaseFacts, cause: string, line_v: number, scale?: number): Step['state'] {
+  const k = p.knowledge;
+  const seen = new Map<string, string>();
+  for (const c of k.checks.values()) {
+    const o = outcomeSeen(p, f, c, line_v, scale);
+    if (o) seen.set(c.id, o);
+  }
+  for (const c of k.checks.values())
+    for (const x of c.confirms)
+      if (x.fault === cause && seen.get(c.id) === x.outcome && (x.asCause || afterSeen(p, x.after, seen))) return 'failed';
+  // Cleared by a reading the cause cannot explain, where the reading is one that would have shown it.
+  for (const r of f.readings) if (aboutCause(k, cause, r.check) && !explains(p, [cause], r, scale)) return 'good';
+  return 'due';
+}
+const aboutCause = (k: Knowledge, cause: string, check: string | undefined): boolean =>
+  check !== undefined &&
+  (k.checks.get(check)?.confirms.some((x) => x.fault === cause) ||
+    k.checks.get(check)?.settles.some((fact) => k.faults.get(cause)?.signs[fact]) ||
+    false);
+
+function causeCheck(
+  p: Prepared,
+  f: CaseFacts,
+  due: ReadonlyMap<string, number>,
+  may: readonly Permitted[],
+): NextCheck | undefined {
+  const k = p.knowledge;
+  let best: { check: Check; score: number; leaves: string[][] } | undefined;
+  for (const m of may) {
+    if ((m.check.kind !== 'cause' && m.check.kind !== 'worth') || checkStanding(k, f, m.check) !== 'open') continue;
+    let settled = 0;
+    const about: string[][] = [];
+    for (const [cause, share] of due)
+      if (
+        m.check.confirms.some((x) => x.fault === cause) ||
+        m.check.settles.some((fact) => Object.values(k.faults.get(cause)!.signs[fact] ?? {}).includes('never'))
+      ) {
+        settled += share;
+        about.push([cause]);
+      }
+    if (!settled) continue;
+    const score = Math.round((settled / Math.max(m.check.min, 0.1)) * 1e9) / 1e9;
+    if (!best || score > best.score) best = { check: m.check, score, leaves: about };
+  }
+  return best
+    ? {
+        check: best.check.id,
+        why: 'cause',
+        cost_min: best.check.min,
+        outcomes: [{ outcome: 'cause-found', leaves: best.leaves }],
+      }
+    : undefined;
+}
+
+function proofState(p: Prepared, f: CaseFacts, check: Check, line_v: number, scale?: number): Step['state'] {
+  if (checkStanding(p.knowledge, f, check) !== 'done') return 'due';
+  const o = outcomeSeen(p, f, check, line_v, scale);
+  return o !== undefined && o === check.outcomes[0]?.id ? 'good' : 'failed';
+}

@@ -1,0 +1,110 @@
+import type {
+  Band,
+  Check,
+  Expected,
+  Knowledge,
+  Measured,
+  Prepared,
+  Reading,
+  Rule,
+  Trace,
+  Value,
+  Verdict,
+  VerdictWord,
+} from '../types.ts';
+import { classOf, inside, onlyOpen } from './bands.ts';
+import { evaluateSet, type Flat } from './run-rules.ts';
+
+export interface Judged {
+  verdict: Verdict;
+  /** This machine's healthy readings, one per circuit it may be. */
+  healthy: Expected[];
+  trace: Trace[];
+}
+
+/** How a check measures one of its facts. */
+export const measuredAs = (check: Check | undefined, fact: string): Measured | undefined =>
+  check?.measure?.reads.find((r) => r.fact === fact);
+
+/** The healthy readings of one fact, one per circuit in hand. */
+export function healthyOf(p: Prepared, check: string, fact: string, scale?: number): Expected[] {
+  return p
+    .expected(check, [], scale)
+    .filter((x): x is Expected[] => x !== 'will-not-run')
+    .flatMap((list) => list.filter((e) => e.fact === fact));
+}
+
+/** The class of a value among its check's classes, on the likeliest circuit in hand. */
+export function readingClass(
+  p: Prepared,
+  check: Check,
+  fact: string,
+  value: Value,
+  line_v: number,
+  scale?: number,
+): string | undefined {
+  const m = measuredAs(check, fact);
+  if (!m) return undefined;
+  const healthy = healthyOf(p, check.id, fact, scale)[0];
+  return classOf(p.knowledge, m.classes, value, healthy ? { healthy, line_v } : { line_v });
+}
+
+/**
+ * Judges one reading against what this machine should show. The rules of the set "verdicts" decide; the first that holds names the verdict.
+ * A verdict is not evidence: full volts with no current is "good" and still condemns the coil.
+ */
+export async function judge(p: Prepared, r: Reading, line_v: number, scale?: number): Promise<Judged> {
+  const k = p.knowledge;
+  const check = r.check ? k.checks.get(r.check) : undefined;
+  const m = measuredAs(check, r.fact);
+  const seq = r.seq;
+  if (!check || !m || (typeof r.value !== 'number' && r.value !== 'open'))
+    return { verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] }, healthy: [], trace: [] };
+  const healthy = healthyOf(p, check.id, r.fact, scale);
+  const cls = readingClass(p, check, r.fact, r.value, line_v, scale);
+  const flat = readingFlat(k, check, r, healthy, cls);
+  const run = await evaluateSet(k.rules.verdicts, flat);
+  const first = run.find((x) => x.truth === 'holds');
+  const verdict: Verdict = {
+    seq,
+    is: (first?.rule.then.is as VerdictWord | undefined) ?? 'noted',
+    standing: 'single',
+    rule: first?.rule.id ?? '',
+    sources: first?.rule.sources ?? [],
+  };
+  if (cls) verdict.class = cls;
+  const band = closest(healthy, r.value);
+  if (band) verdict.healthy = band;
+  return { verdict, healthy, trace: first ? [traceOf(first.rule, first.saw, String(seq))] : [] };
+}
+
+const traceOf = (rule: Rule, saw: Flat, item: string): Trace => ({ set: 'verdicts', rule: rule.id, item, truth: 'holds', saw });
+
+// Where the machine is one of several, the healthy band nearest the reading is the fair one to hold it against.
+function closest(healthy: Expected[], value: Value): Band | undefined {
+  const holding = healthy.find((h) => inside(value, h.band));
+  return (holding ?? healthy[0])?.band;
+}
+
+/** One reading as flat facts, the only thing a rule `over: reading` sees. Words are yes/no; numbers are in the unit of the fact. */
+function readingFlat(k: Knowledge, check: Check, r: Reading, healthy: Expected[], cls: string | undefined): Flat {
+  const flat: Flat = { what: check.measure!.what, is_open: r.value === 'open' ? 'yes' : 'no' };
+  if (cls !== undefined) flat.class = cls;
+  flat.low_impedance = (r.lowImpedance ?? check.measure!.lowImpedance) ? 'yes' : 'no';
+  const possible = k.facts.get(r.fact)?.possible;
+  if (possible) flat.possible = typeof r.value !== 'number' || (r.value >= possible.lo && r.value <= possible.hi) ? 'yes' : 'no';
+  if (typeof r.value === 'number') flat.value = r.value;
+  if (healthy.length) {
+    flat.in_healthy = healthy.some((h) => inside(r.value, h.band)) ? 'yes' : 'no';
+    flat.healthy_open = healthy.every((h) => onlyOpen(h.band)) ? 'yes' : 'no';
+    const finite = healthy.filter((h) => !onlyOpen(h.band));
+    if (typeof r.value === 'number' && finite.length) {
+      const value = r.value;
+      flat.below_healthy = finite.every((h) => value < h.band.lo) ? 'yes' : 'no';
+      flat.above_healthy = finite.every((h) => value > h.band.hi) ? 'yes' : 'no';
+      const near = k.limits.get('close-call')?.hi ?? 0;
+      flat.close = finite.some((h) => value >= h.band.lo * (1 - near) && value <= h.band.hi * (1 + near)) ? 'yes' : 'no';
+    }
+  }
+  return flat;
+}

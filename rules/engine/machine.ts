@@ -1,0 +1,39 @@
+import type { CaseFacts, Circuit, Knowledge, MachineInHand } from '../types.ts';
+import { latest } from './case.ts';
+
+/**
+ * The machine as far as it is known: every circuit the answers leave possible, likeliest first; hook-up; meter; supply.
+ * An answer that says nothing keeps all variants alive.
+ */
+export function machineInHand(k: Knowledge, f: CaseFacts): MachineInHand {
+  const told = latest(f.readings);
+  const contradicts = (fact: string, is: string): boolean => {
+    const r = told.get(fact);
+    return r !== undefined && !k.facts.get(fact)?.noEvidence?.includes(String(r.value)) && r.value !== is;
+  };
+  const fits = (c: Circuit) => !Object.entries(c.knownBy).some(([fact, is]) => contradicts(fact, is));
+  const given = f.machine.circuits?.filter((id) => k.machines.has(id)) ?? [];
+  let circuits = given.length
+    ? given
+    : [...k.machines.values()]
+        .filter(fits)
+        .sort(byPrior)
+        .map((c) => c.id);
+  if (!circuits.length) circuits = [...k.machines.values()].sort(byPrior).map((c) => c.id);
+  let hookup = f.machine.hookup ?? 'unknown';
+  if (hookup === 'unknown')
+    for (const h of k.supply.hookups)
+      if (Object.entries(h.knownBy ?? {}).some(([fact, answers]) => answers.includes(String(told.get(fact)?.value))))
+        hookup = h.id;
+  const hand: MachineInHand = {
+    circuits,
+    plate: f.machine.plate ?? {},
+    hookup,
+    meter: f.machine.meter && k.meters.has(f.machine.meter) ? f.machine.meter : [...k.meters.keys()][0]!,
+    system: f.machine.system ?? k.supply.systems[0]!.id,
+  };
+  if (f.machine.leads_ohm !== undefined) hand.leads_ohm = f.machine.leads_ohm;
+  return hand;
+}
+
+const byPrior = (a: Circuit, b: Circuit) => b.prior - a.prior || a.id.localeCompare(b.id);

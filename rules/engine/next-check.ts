@@ -1,0 +1,293 @@
+import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
+import { latest, withCoversInFront } from './case.ts';
+import { checkStanding } from './derive.ts';
+import type { Permitted } from './permits.ts';
+import {
+  type Ahead,
+  branches,
+  members,
+  minutes,
+  notToldApart,
+  type PlanCheck,
+  type PlanNode,
+  type PlanWorld,
+  put,
+  rollout,
+  standing,
+  startNode,
+  words,
+} from './plan.ts';
+import { type CheckTable, checkTable, coversOf } from './table.ts';
+import { chance, fitsCircuit, outcomeSeen, type Weighed } from './weigh.ts';
+
+export interface Looking {
+  world: PlanWorld;
+  node: PlanNode;
+  /** Live candidates, in the order of the world's suspects. */
+  live: Weighed[];
+  /** Check -> result number -> its outcome in words of the knowledge. */
+  names: (string | undefined)[][];
+}
+
+/** What a candidate leads to. A technician must tell repairs apart (a supply fault: trades); others only what happens next. */
+export function endKey(k: Knowledge, faults: readonly string[], toThePart: boolean): string {
+  const parts = faults.map((id) => {
+    const f = k.faults.get(id)!;
+    if (!toThePart) return `${f.end.trades.join('>')}|${f.end.mayUse}|${f.end.priority}`;
+    return f.side === 'supply' ? `supply:${f.end.trades.join('>')}` : `repair:${f.end.repair}`;
+  });
+  return [...new Set(parts)].sort().join(' + ');
+}
+
+/** The planner's world for what is still live: checks that may be asked, and those already done. */
+export function looking(
+  p: Prepared,
+  f: CaseFacts,
+  weighed: readonly Weighed[],
+  may: readonly Permitted[],
+  line_v: number,
+  scale?: number,
+): Looking {
+  const k = p.knowledge;
+  const live = weighed.filter((x) => x.live);
+  const all = weighed.filter((x) => x.faults.length).map((x) => x.faults);
+  const keyIds = new Map<string, number>();
+  const suspects = live.map((x) => {
+    const key = endKey(k, x.faults, true);
+    if (!keyIds.has(key)) keyIds.set(key, keyIds.size);
+    return { weight: x.share, key: keyIds.get(key)! };
+  });
+  const rank = new Map(may.map((m) => [m.check.id, m.rank]));
+  const told = latest(f.readings);
+  const seen = new Map<string, string>();
+  const usable: { check: Check; done: boolean; rank: number }[] = [];
+  for (const check of k.checks.values()) {
+    const at = checkStanding(k, f, check);
+    const o = outcomeSeen(p, f, check, line_v, scale);
+    if (o) seen.set(check.id, o);
+    if (at === 'done') usable.push({ check, done: true, rank: rank.get(check.id) ?? 99 });
+    else if (at === 'open' && rank.has(check.id) && check.kind !== 'proof' && check.kind !== 'gate')
+      usable.push({ check, done: false, rank: rank.get(check.id)! });
+  }
+  const index = new Map(usable.map((u, i) => [u.check.id, i]));
+  const table = new Map<string, CheckTable>(usable.map((u) => [u.check.id, checkTable(p, u.check, all, line_v, scale)]));
+  const coverIds = [...k.covers.keys()].filter((c) => c !== 'none');
+  const maskOf = (covers: Iterable<string>) =>
+    withCoversInFront(k, [...covers]).reduce((m, c) => m | (1 << coverIds.indexOf(c)), 0);
+  const stateIds = [...k.states.keys()];
+  const groupsOf = (t: CheckTable) => live.map((x) => t.groupOf.get(x.faults.join('+'))!);
+  const checks: PlanCheck[] = usable.map(({ check, done, rank: r }) => {
+    const t = table.get(check.id)!;
+    const groups = groupsOf(t);
+    const survivors: Uint32Array[] = t.centre.map((_, g) => {
+      const set = new Uint32Array(words(live.length));
+      for (let s = 0; s < live.length; s++) if (t.survives[g]![groups[s]!]) put(set, s);
+      return set;
+    });
+    const confirms: boolean[] = [];
+    const after: number[][] = [];
+    live.forEach((x, s) => {
+      confirms[s] = false;
+      after[s] = [];
+      for (const c of check.confirms) {
+        if (!x.faults.includes(c.fault)) continue;
+        const shown = done ? seen.get(check.id) : t.outcome[groups[s]!];
+        if (shown !== c.outcome) continue;
+        const links: number[] = [];
+        const reachable = (c.after ?? []).every((a) => {
+          if (seen.has(a.check)) return seen.get(a.check) === a.outcome;
+          const other = k.checks.get(a.check);
+          if (!other || !p.circuits.some((m) => fitsCircuit(other, m.attributes))) return true;
+          const i = index.get(a.check);
+          if (i === undefined) return false;
+          const ot = table.get(a.check)!;
+          if (ot.outcome[ot.groupOf.get(x.faults.join('+'))!] !== a.outcome) return false;
+          links.push(i);
+          return true;
+        });
+        if (reachable) {
+          confirms[s] = true;
+          after[s] = links;
+          break;
+        }
+      }
+    });
+    const seqs = check.settles.map((fact) => told.get(fact)?.seq);
+    const backs = live.map((x, s) => (done ? seqs.some((q) => q !== undefined && x.for.includes(q)) : t.backs[groups[s]!]!));
+    return {
+      id: check.id,
+      rank: r,
+      state: stateIds.indexOf(check.state),
+      covers: maskOf(coversOf(p, check)),
+      min: check.min,
+      shows: Int32Array.from(groups),
+      survivors,
+      confirms,
+      after,
+      backs,
+    };
+  });
+  const world: PlanWorld = {
+    suspects,
+    checks,
+    covers: coverIds.map((c) => k.covers.get(c)!.open_min + k.covers.get(c)!.close_min),
+    shutToRun: coverIds.reduce((m, c, i) => (k.covers.get(c)!.shutToRun ? m | (1 << i) : m), 0),
+    states: stateIds.map((s) => ({ running: k.states.get(s)!.running, to: stateIds.map((t) => k.states.get(s)!.to[t] ?? 0) })),
+  };
+  const twice = usable.flatMap((u, i) => (u.done && readTwice(f, u.check) ? [i] : []));
+  const node = startNode(world, {
+    done: usable.flatMap((u, i) => (u.done ? [i] : [])),
+    twice,
+    covers: maskOf(f.coversOpen),
+    state: Math.max(0, stateIds.indexOf(f.state)),
+  });
+  return { world, node, live, names: usable.map((u) => table.get(u.check.id)!.outcome) };
+}
+
+/** Was any fact of the check read a second time? */
+export const readTwice = (f: CaseFacts, check: Check): boolean =>
+  check.settles.some((fact) => f.readings.some((r) => r.fact === fact && r.repeats !== undefined));
+
+/** The technician's next check: rollout inside the first class that can split, then the way to proof. */
+export function planned(
+  k: Knowledge,
+  l: Looking,
+): { next?: NextCheck; ahead: Ahead; standing: ReturnType<typeof standing>; notToldApart: string[][] } {
+  const at = standing(l.world, l.node);
+  const groups = at === 'stuck' ? notToldApart(l.world, l.node).map((g) => g.map((s) => l.live[s]!.faults.join('+'))) : [];
+  const best = rollout(l.world, l.node);
+  if (!best || at === 'confirmed') return { ahead: { min: 0, checks: 0 }, standing: at, notToldApart: groups };
+  const check = k.checks.get(l.world.checks[best.action.check]!.id)!;
+  const table = l.world.checks[best.action.check]!;
+  const results = [...new Set(members(l.node.live).map((s) => table.shows[s]!))];
+  const outcomes = branches(l.world, l.node, best.action).map((b, i) => ({
+    outcome: l.names[best.action.check]![results[i]!] ?? 'odd',
+    leaves: members(b.node.live).map((s) => l.live[s]!.faults),
+  }));
+  const next: NextCheck = {
+    check: check.id,
+    why: best.action.why,
+    cost_min: round(minutes(l.world, l.node, table), 2),
+    outcomes: best.action.repeat ? [] : outcomes,
+  };
+  return {
+    next,
+    ahead: { min: round(best.ahead.min, 1), checks: round(best.ahead.checks, 1) },
+    standing: at,
+    notToldApart: groups,
+  };
+}
+
+export const round = (x: number, digits: number) => Math.round(x * 10 ** digits) / 10 ** digits;
+
+/**
+ * The next question for somebody who is not led to the part: the one that tells most about what happens next, per minute.
+ * Answers are probable, not certain; a question whose every answer leaves the same disposition is not asked.
+ */
+export function asking(
+  p: Prepared,
+  f: CaseFacts,
+  weighed: readonly Weighed[],
+  may: readonly Permitted[],
+): { next?: NextCheck; ahead: Ahead } {
+  const k = p.knowledge;
+  const live = weighed.filter((x) => x.live && x.share > 0);
+  const keys = live.map((x) => endKey(k, x.faults, false));
+  const total = live.reduce((sum, x) => sum + x.share, 0);
+  const least = k.limits.get('least-gain')?.lo ?? 0.02;
+  const before = entropy(
+    keys,
+    live.map((x) => x.share / total),
+  );
+  let best: { check: Check; gain: number; score: number; rank: number } | undefined;
+  let worthwhile = 0;
+  let minutes = 0;
+  const worth = may.filter((m) => m.check.kind === 'worth' && checkStanding(k, f, m.check) === 'open' && !m.check.measure);
+  const first = Math.min(...worth.map((m) => m.rank));
+  for (const m of worth) {
+    if (m.rank !== first) continue;
+    const fact = m.check.settles[0];
+    if (!fact || before === 0) continue;
+    const choices = (k.facts.get(fact)?.choices ?? []).filter((c) => !k.facts.get(fact)?.noEvidence?.includes(c));
+    let after = 0;
+    for (const c of choices) {
+      const posts = live.map((x) => (x.share / total) * chance(k, x.faults, fact, c));
+      const pc = posts.reduce((a, b) => a + b, 0);
+      if (pc > 0)
+        after +=
+          pc *
+          entropy(
+            keys,
+            posts.map((x) => x / pc),
+          );
+    }
+    const gain = before - after;
+    if (gain < least) continue;
+    worthwhile++;
+    minutes += m.check.min;
+    const score = round(gain / Math.max(m.check.min, 0.1), 9);
+    if (!best || score > best.score) best = { check: m.check, gain, score, rank: m.rank };
+  }
+  if (!best) return { ahead: { min: 0, checks: 0 } };
+  const outcomes = outcomesOf(k, best.check, live);
+  return {
+    next: { check: best.check.id, why: 'worth', cost_min: best.check.min, outcomes },
+    ahead: { min: round(minutes, 1), checks: worthwhile },
+  };
+}
+
+function outcomesOf(k: Knowledge, check: Check, live: readonly Weighed[]): { outcome: string; leaves: string[][] }[] {
+  const fact = check.settles[0]!;
+  return (k.facts.get(fact)?.choices ?? []).map((c) => ({
+    outcome: c,
+    leaves: live.filter((x) => chance(k, x.faults, fact, c) > 0.05).map((x) => x.faults),
+  }));
+}
+
+function entropy(keys: readonly string[], shares: readonly number[]): number {
+  const by = new Map<string, number>();
+  keys.forEach((key, i) => {
+    by.set(key, (by.get(key) ?? 0) + shares[i]!);
+  });
+  let h = 0;
+  for (const x of by.values()) if (x > 0) h -= x * Math.log2(x);
+  return round(h, 9);
+}
+
+/** The gates of the families in talk that nobody has answered yet, in order; those put off come last. */
+export function openGates(k: Knowledge, f: CaseFacts, may: readonly Permitted[]): Check[] {
+  const can = new Set(may.map((m) => m.check.id));
+  const ids = [...new Set(f.families.flatMap((id) => k.families.get(id)?.gates ?? []))];
+  const gates = ids.map((id) => k.checks.get(id)).filter((c): c is Check => c !== undefined && can.has(c.id));
+  const open = gates.filter((c) => checkStanding(k, f, c) === 'open');
+  return open.length ? open : gates.filter((c) => checkStanding(k, f, c) === 'later');
+}
+
+/** A doubtful reading to ask again: the one the likeliest candidates cannot explain, or one that floats; never a third time. */
+export function doubtful(
+  p: Prepared,
+  f: CaseFacts,
+  weighed: readonly Weighed[],
+  floating: ReadonlySet<number>,
+): number | undefined {
+  const often = (seq: number) => {
+    const r = f.readings.find((x) => x.seq === seq)!;
+    const root = r.repeats ?? r.seq;
+    return f.readings.filter((x) => x.seq === root || x.repeats === root).length;
+  };
+  for (const seq of floating) {
+    const r = f.readings.find((x) => x.seq === seq);
+    if (r && often(seq) < 2) return seq;
+  }
+  const live = weighed.filter((x) => x.live);
+  if (!live.length || live[0]!.against.length === 0) return undefined;
+  const blame = new Map<number, number>();
+  for (const x of live) for (const seq of x.against) blame.set(seq, (blame.get(seq) ?? 0) + x.share);
+  const ranked = [...blame].sort((a, b) => b[1] - a[1] || a[0] - b[0]);
+  for (const [seq] of ranked) {
+    const r = f.readings.find((x) => x.seq === seq);
+    const check = r?.check ? p.knowledge.checks.get(r.check) : undefined;
+    if (check && check.kind !== 'gate' && often(seq) < 2) return seq;
+  }
+  return undefined;
+}

@@ -1,0 +1,75 @@
+import type { CaseFacts, Check, Knowledge, MachineState, Prepared, Rule, RuleSet, Trace } from '../types.ts';
+import { evaluateSet, type Flat } from './run-rules.ts';
+import { fitsCircuit } from './weigh.ts';
+
+const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
+/** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */
+export function over(k: Knowledge, set: RuleSet, what: Rule['over']): Rule[] {
+  const all = k.rules[set];
+  const had = split.get(all) ?? new Map<string, Rule[]>();
+  split.set(all, had);
+  const rules = had.get(what) ?? all.filter((r) => r.over === what);
+  had.set(what, rules);
+  return rules;
+}
+
+export interface Permitted {
+  check: Check;
+  rank: number;
+  rule: string;
+}
+
+/**
+ * Which checks this person may be asked to do now, each with its order class.
+ * A rule that says no wins over any that says yes; no rule that says yes = not permitted.
+ */
+export async function permitted(
+  p: Prepared,
+  f: CaseFacts,
+  flat: Flat,
+  silenced: ReadonlySet<string>,
+  madeSafe: boolean,
+): Promise<{ checks: Permitted[]; trace: Trace[] }> {
+  const k = p.knowledge;
+  const met = new Map<string, 'yes' | 'no' | 'unknown'>();
+  for (const x of await evaluateSet(over(k, 'permits', 'case'), flat))
+    if (x.rule.then.meets)
+      met.set(String(x.rule.then.meets), x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
+  const out: Permitted[] = [];
+  const trace: Trace[] = [];
+  const said = new Set<string>();
+  for (const check of k.checks.values()) {
+    if (!p.circuits.some((c) => fitsCircuit(check, c.attributes))) continue;
+    const needs = check.needs.map((n) => met.get(n) ?? 'unknown');
+    const item: Flat = {
+      audience: f.audience,
+      level: check.level,
+      kind: check.kind,
+      needs_met: needs.includes('no') ? 'no' : needs.includes('unknown') ? 'unknown' : 'yes',
+      silenced: check.touches.some((t) => silenced.has(t)) ? 'yes' : 'no',
+      qualified: flat.qualified ?? 'no',
+      opt_in: met.get('opt-in') === 'yes' ? 'yes' : 'no',
+      made_safe_work: madeSafe ? 'yes' : 'no',
+    };
+    const run = await evaluateSet(over(k, 'permits', 'check'), item);
+    const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');
+    const yes = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'yes');
+    const by = no ?? yes;
+    if (by && !said.has(by.rule.id)) {
+      said.add(by.rule.id);
+      trace.push({ set: 'permits', rule: by.rule.id, item: check.id, truth: 'holds', saw: by.saw });
+    }
+    if (no || !yes) continue;
+    const state = k.states.get(check.state) as MachineState;
+    const order = (
+      await evaluateSet(over(k, 'order', 'check'), {
+        kind: check.kind,
+        level: check.level,
+        plugged: state.plugged ? 'yes' : 'no',
+        supply_reading: check.supplyReading ? 'yes' : 'no',
+      })
+    ).find((x) => x.truth === 'holds');
+    if (order) out.push({ check, rank: Number(order.rule.then.rank), rule: order.rule.id });
+  }
+  return { checks: out, trace };
+}

@@ -1,0 +1,336 @@
+/**
+ * The planner's world: suspects × checks, ends and minutes, and nothing of the trade.
+ * Sets are bit words (Uint32Array), so that pairs of faults fit as well as single ones.
+ */
+export interface PlanSuspect {
+  weight: number;
+  /** Which end it leads to (repair, or trade for a supply fault); two suspects with one key need not be told apart. */
+  key: number;
+}
+export interface PlanCheck {
+  id: string;
+  /** Order class: only the first class that holds a check able to split is used. */
+  rank: number;
+  /** Index into `states`; -1 = any state will do (a question). */
+  state: number;
+  /** Bit mask over `covers`, the ones in front included. */
+  covers: number;
+  min: number;
+  /** For each suspect: what the check shows if it is the truth; equal numbers = the same result. */
+  shows: Int32Array;
+  /** For each result number: the suspects that survive it. */
+  survivors: Uint32Array[];
+  /** For each suspect: its own confirming check? */
+  confirms: boolean[];
+  /** For each suspect: checks (indexes) that must have been done for that confirmation to count. */
+  after: number[][];
+  /** For each suspect: does the result speak for it (not what a healthy machine shows)? */
+  backs: boolean[];
+}
+export interface PlanWorld {
+  suspects: PlanSuspect[];
+  checks: PlanCheck[];
+  /** Minutes to take off and put back each cover. */
+  covers: number[];
+  /** Bit mask of covers that must be on while it runs. */
+  shutToRun: number;
+  states: { running: boolean; to: number[] }[];
+}
+export interface PlanNode {
+  live: Uint32Array;
+  done: Uint32Array;
+  twice: Uint32Array;
+  covers: number;
+  state: number;
+}
+/** What to do next: a check for the first time, or once more. */
+export interface PlanAction {
+  check: number;
+  repeat: boolean;
+  why: 'worth' | 'confirm';
+}
+export interface PlanBranch {
+  p: number;
+  node: PlanNode;
+}
+
+export const words = (n: number) => Math.max(1, Math.ceil(n / 32));
+export const has = (set: Uint32Array, i: number) => (set[i >>> 5]! & (1 << (i & 31))) !== 0;
+export const put = (set: Uint32Array, i: number) => {
+  set[i >>> 5] = (set[i >>> 5]! | (1 << (i & 31))) >>> 0;
+};
+export const withBit = (set: Uint32Array, i: number): Uint32Array => {
+  const out = set.slice();
+  put(out, i);
+  return out;
+};
+const and = (a: Uint32Array, b: Uint32Array): Uint32Array => {
+  const out = new Uint32Array(a.length);
+  for (let i = 0; i < a.length; i++) out[i] = (a[i]! & b[i]!) >>> 0;
+  return out;
+};
+const same = (a: Uint32Array, b: Uint32Array) => a.every((x, i) => x === b[i]);
+export function members(set: Uint32Array): number[] {
+  const out: number[] = [];
+  for (let w = 0; w < set.length; w++)
+    for (let x = set[w]!; x; x = (x & (x - 1)) >>> 0) out.push(w * 32 + 31 - Math.clz32(x & -x));
+  return out;
+}
+const nodeKey = (n: PlanNode) => `${n.live.join()}|${n.done.join()}|${n.twice.join()}|${n.covers}|${n.state}`;
+
+export function startNode(
+  world: PlanWorld,
+  at: { done?: Iterable<number>; twice?: Iterable<number>; covers?: number; state?: number } = {},
+): PlanNode {
+  const live = new Uint32Array(words(world.suspects.length));
+  for (let i = 0; i < world.suspects.length; i++) put(live, i);
+  const done = new Uint32Array(words(world.checks.length));
+  for (const c of at.done ?? []) put(done, c);
+  const twice = new Uint32Array(words(world.checks.length));
+  for (const c of at.twice ?? []) put(twice, c);
+  return { live, done, twice, covers: at.covers ?? 0, state: at.state ?? 0 };
+}
+
+/** Minutes of one check from where things stand: covers still closed, plug and dial, measuring. */
+export function minutes(world: PlanWorld, node: PlanNode, check: PlanCheck): number {
+  let sum = check.min;
+  const missing = check.covers & ~node.covers;
+  for (let i = 0; i < world.covers.length; i++) if (missing & (1 << i)) sum += world.covers[i]!;
+  if (check.state >= 0 && check.state !== node.state) sum += world.states[node.state]!.to[check.state]!;
+  return sum;
+}
+
+/** Where things stand after a check, for each result it can have. */
+export function branches(world: PlanWorld, node: PlanNode, a: PlanAction): PlanBranch[] {
+  const check = world.checks[a.check]!;
+  let covers = node.covers | check.covers;
+  const state = check.state < 0 ? node.state : check.state;
+  if (world.states[state]!.running) covers &= ~world.shutToRun;
+  const done = withBit(node.done, a.check);
+  const twice = a.repeat ? withBit(node.twice, a.check) : node.twice;
+  if (a.repeat) return [{ p: 1, node: { live: node.live, done, twice, covers, state } }];
+  const weight = new Map<number, number>();
+  let all = 0;
+  for (const s of members(node.live)) {
+    const w = world.suspects[s]!.weight;
+    weight.set(check.shows[s]!, (weight.get(check.shows[s]!) ?? 0) + w);
+    all += w;
+  }
+  return [...weight].map(([result, w]) => ({
+    p: w / all,
+    node: { live: and(node.live, check.survivors[result]!), done, twice, covers, state },
+  }));
+}
+
+function keysOf(world: PlanWorld, live: Uint32Array): Set<number> {
+  const out = new Set<number>();
+  for (const s of members(live)) out.add(world.suspects[s]!.key);
+  return out;
+}
+
+function confirmed(world: PlanWorld, node: PlanNode, s: number): boolean {
+  for (let c = 0; c < world.checks.length; c++) {
+    const check = world.checks[c]!;
+    if (!check.confirms[s] || !has(node.done, c) || !check.after[s]!.every((a) => has(node.done, a))) continue;
+    if (has(node.twice, c)) return true;
+    for (let d = 0; d < world.checks.length; d++) if (d !== c && world.checks[d]!.backs[s] && has(node.done, d)) return true;
+  }
+  return false;
+}
+
+/** Checks not done yet that can still take an end off the list, in the first class that holds one. */
+export function splitters(world: PlanWorld, node: PlanNode): number[] {
+  const keys = keysOf(world, node.live);
+  if (keys.size < 2) return [];
+  const live = members(node.live);
+  let rank = Number.POSITIVE_INFINITY;
+  let out: number[] = [];
+  for (let c = 0; c < world.checks.length; c++) {
+    const check = world.checks[c]!;
+    if (check.rank > rank || has(node.done, c)) continue;
+    const tried = new Set<number>();
+    let splits = false;
+    for (const s of live) {
+      const r = check.shows[s]!;
+      if (tried.has(r)) continue;
+      tried.add(r);
+      if (keysOf(world, and(node.live, check.survivors[r]!)).size < keys.size) {
+        splits = true;
+        break;
+      }
+    }
+    if (!splits) continue;
+    if (check.rank < rank) {
+      rank = check.rank;
+      out = [];
+    }
+    out.push(c);
+  }
+  return out;
+}
+
+interface Path {
+  action: PlanAction;
+  perMinute: number;
+}
+/** First steps of the ways to confirm what is left, best first; only the lowest class that holds such a way. */
+function confirmPaths(world: PlanWorld, node: PlanNode): Path[] {
+  const live = members(node.live);
+  const total = live.reduce((sum, s) => sum + world.suspects[s]!.weight, 0);
+  const paths: (Path & { rank: number })[] = [];
+  for (let c = 0; c < world.checks.length; c++) {
+    const check = world.checks[c]!;
+    const bySteps = new Map<string, { steps: PlanAction[]; weight: number }>();
+    for (const s of live) {
+      if (!check.confirms[s]) continue;
+      const before = check.after[s]!.filter((a) => !has(node.done, a));
+      const steps: PlanAction[] = before.map((a) => ({ check: a, repeat: false, why: 'confirm' }));
+      if (!has(node.done, c)) steps.push({ check: c, repeat: false, why: 'confirm' });
+      const backed = world.checks.some((d, i) => i !== c && d.backs[s] && (has(node.done, i) || before.includes(i)));
+      if (!backed && !has(node.twice, c)) steps.push({ check: c, repeat: true, why: 'confirm' });
+      if (!steps.length) continue;
+      const id = steps.map((x) => `${x.check}${x.repeat ? 'r' : ''}`).join();
+      const had = bySteps.get(id) ?? { steps, weight: 0 };
+      had.weight += world.suspects[s]!.weight;
+      bySteps.set(id, had);
+    }
+    for (const { steps, weight } of bySteps.values()) {
+      let at = node;
+      let min = 0;
+      for (const step of steps) {
+        const ch = world.checks[step.check]!;
+        min += minutes(world, at, ch);
+        at = { ...at, covers: at.covers | ch.covers, state: ch.state < 0 ? at.state : ch.state };
+      }
+      paths.push({
+        action: steps[0]!,
+        perMinute: weight / total / Math.max(min, 0.1),
+        rank: Math.max(...steps.map((x) => world.checks[x.check]!.rank)),
+      });
+    }
+  }
+  const first = Math.min(...paths.map((p) => p.rank));
+  return paths.filter((p) => p.rank === first).sort((a, b) => b.perMinute - a.perMinute || a.action.check - b.action.check);
+}
+
+export type Standing = 'confirmed' | 'split' | 'confirm' | 'stuck';
+/** confirmed: one end left and proved. split, confirm: there is something to do. stuck: nothing permitted tells more. */
+export function standing(world: PlanWorld, node: PlanNode): Standing {
+  const keys = keysOf(world, node.live);
+  if (keys.size === 1) {
+    if (members(node.live).some((s) => confirmed(world, node, s))) return 'confirmed';
+    return confirmPaths(world, node).length ? 'confirm' : 'stuck';
+  }
+  return splitters(world, node).length ? 'split' : 'stuck';
+}
+
+/** Everything that may be done next under the classes. */
+export function actions(world: PlanWorld, node: PlanNode): PlanAction[] {
+  const split = splitters(world, node);
+  if (split.length) return split.map((check) => ({ check, repeat: false, why: 'worth' }));
+  if (keysOf(world, node.live).size > 1 || members(node.live).some((s) => confirmed(world, node, s))) return [];
+  const seen = new Set<string>();
+  return confirmPaths(world, node)
+    .map((p) => p.action)
+    .filter((a) => {
+      const id = `${a.check}${a.repeat}`;
+      return !seen.has(id) && seen.add(id);
+    });
+}
+
+function entropy(world: PlanWorld, live: Uint32Array): number {
+  const byKey = new Map<number, number>();
+  let all = 0;
+  for (const s of members(live)) {
+    const { key, weight } = world.suspects[s]!;
+    byKey.set(key, (byKey.get(key) ?? 0) + weight);
+    all += weight;
+  }
+  let h = 0;
+  for (const w of byKey.values()) if (w > 0) h -= (w / all) * Math.log2(w / all);
+  return h;
+}
+
+/** Information per minute: the base policy the rollout plays on with. */
+export function greedy(world: PlanWorld, node: PlanNode): PlanAction | undefined {
+  const split = splitters(world, node);
+  if (!split.length) return actions(world, node)[0];
+  const before = entropy(world, node.live);
+  let best: PlanAction | undefined;
+  let top = Number.NEGATIVE_INFINITY;
+  for (const c of split) {
+    const a: PlanAction = { check: c, repeat: false, why: 'worth' };
+    const gain = before - branches(world, node, a).reduce((sum, b) => sum + b.p * entropy(world, b.node.live), 0);
+    const score = Math.round((gain / Math.max(minutes(world, node, world.checks[c]!), 0.1)) * 1e9) / 1e9;
+    if (score > top) {
+      top = score;
+      best = a;
+    }
+  }
+  return best;
+}
+
+export interface Ahead {
+  min: number;
+  checks: number;
+}
+/** Mean minutes and checks from a node to the end under a policy; exact over the tree of results. */
+export function ahead(
+  world: PlanWorld,
+  node: PlanNode,
+  policy: (w: PlanWorld, n: PlanNode) => PlanAction | undefined,
+  memo = new Map<string, Ahead>(),
+): Ahead {
+  const id = nodeKey(node);
+  const had = memo.get(id);
+  if (had) return had;
+  const a = policy(world, node);
+  let out: Ahead = { min: 0, checks: 0 };
+  if (a) {
+    out = { min: minutes(world, node, world.checks[a.check]!), checks: 1 };
+    for (const b of branches(world, node, a)) {
+      const rest = ahead(world, b.node, policy, memo);
+      out.min += b.p * rest.min;
+      out.checks += b.p * rest.checks;
+    }
+  }
+  memo.set(id, out);
+  return out;
+}
+
+/** The next check by rollout: each candidate played on with information per minute. Ties go to the earlier check. */
+export function rollout(
+  world: PlanWorld,
+  node: PlanNode,
+  memo = new Map<string, Ahead>(),
+): { action: PlanAction; ahead: Ahead } | undefined {
+  let best: { action: PlanAction; ahead: Ahead } | undefined;
+  for (const action of actions(world, node)) {
+    const sum: Ahead = { min: minutes(world, node, world.checks[action.check]!), checks: 1 };
+    for (const b of branches(world, node, action)) {
+      const rest = ahead(world, b.node, greedy, memo);
+      sum.min += b.p * rest.min;
+      sum.checks += b.p * rest.checks;
+    }
+    sum.min = Math.round(sum.min * 1e6) / 1e6;
+    if (!best || sum.min < best.ahead.min) best = { action, ahead: sum };
+  }
+  return best;
+}
+
+/** The groups of suspects no check left can tell apart by their ends. */
+export function notToldApart(world: PlanWorld, node: PlanNode): number[][] {
+  const live = members(node.live);
+  const groups: number[][] = [];
+  for (const s of live) {
+    const home = groups.find((g) =>
+      world.checks.every(
+        (c, i) => has(node.done, i) || (has(c.survivors[c.shows[s]!]!, g[0]!) && has(c.survivors[c.shows[g[0]!]!]!, s)),
+      ),
+    );
+    if (home) home.push(s);
+    else groups.push([s]);
+  }
+  return groups.filter((g) => g.length > 1 && new Set(g.map((s) => world.suspects[s]!.key)).size > 1);
+}
+export { same as sameSet };

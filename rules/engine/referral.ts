@@ -1,0 +1,122 @@
+import type { CaseFacts, Knowledge, MayUse, Priority, Referral, Trace, Trade } from '../types.ts';
+import { over } from './permits.ts';
+import { evaluateSet, type Flat } from './run-rules.ts';
+import type { Weighed } from './weigh.ts';
+
+const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
+
+/**
+ * Who should come, in order; whether the machine may be used meanwhile; how soon; parts to carry.
+ * Over all suspects still live, by share: the rules of the set "referrals" say what kind of end each is and which parts may be named.
+ */
+export async function refer(
+  k: Knowledge,
+  f: CaseFacts,
+  live: readonly Weighed[],
+  flat: Flat,
+  readings: number[],
+): Promise<{ referral?: Referral; trace: Trace[] }> {
+  const total = live.reduce((sum, x) => sum + x.share, 0);
+  if (!live.length || total <= 0) return { trace: [] };
+  const least = k.limits.get('lowest-trade-share')?.lo ?? 0.05;
+  const covered = k.limits.get('parts-share')?.lo ?? 0.8;
+  const first = new Map<Trade, number>();
+  const later = new Map<Trade, number>();
+  const parts = new Map<string, number>();
+  const kinds = new Map<string, { share: number; rule: string }>();
+  const trace: Trace[] = [];
+  let mayUse: MayUse = 'yes';
+  let priority: Priority = 4;
+  for (const x of live) {
+    const share = x.share / total;
+    for (const id of x.faults) {
+      const fault = k.faults.get(id)!;
+      const item: Flat = {
+        ...flat,
+        side: fault.side,
+        first_trade: fault.end.trades[0] ?? 'appliance',
+        may_use: fault.end.mayUse,
+        priority: fault.end.priority,
+        part_count: fault.end.parts.length,
+      };
+      const holds = (await evaluateSet(over(k, 'referrals', 'suspect'), item)).filter((r) => r.truth === 'holds');
+      const kind = holds.find((r) => r.rule.then.kind !== undefined);
+      if (kind) {
+        const had = kinds.get(String(kind.rule.then.kind)) ?? { share: 0, rule: kind.rule.id };
+        kinds.set(String(kind.rule.then.kind), { share: had.share + share, rule: had.rule });
+        if (!trace.some((t) => t.rule === kind.rule.id))
+          trace.push({ set: 'referrals', rule: kind.rule.id, item: id, truth: 'holds', saw: kind.saw });
+      }
+      const trades = [
+        ...fault.end.trades,
+        ...holds.filter((r) => r.rule.then.alsoTrade !== undefined).map((r) => String(r.rule.then.alsoTrade) as Trade),
+      ];
+      trades.forEach((t, i) => {
+        const by = i === 0 ? first : later;
+        by.set(t, (by.get(t) ?? 0) + share);
+      });
+      if (share >= least) {
+        if (STRICT[fault.end.mayUse] < STRICT[mayUse]) mayUse = fault.end.mayUse;
+        if (fault.end.priority < priority) priority = fault.end.priority;
+      }
+      if (!holds.some((r) => r.rule.then.parts === 'none'))
+        for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
+    }
+  }
+  const order = [...first]
+    .filter(([, s]) => s >= least || first.size === 1)
+    .sort(bySize)
+    .map(([t]) => t);
+  for (const [t, s] of [...later].sort(bySize)) if (s >= least && !order.includes(t)) order.push(t);
+  const top = [...kinds].sort((a, b) => b[1].share - a[1].share || a[0].localeCompare(b[0]))[0];
+  const carry: string[] = [];
+  const partsTotal = live.reduce(
+    (sum, x) => sum + (x.faults.some((id) => k.faults.get(id)!.end.parts.some((n) => parts.has(n))) ? x.share / total : 0),
+    0,
+  );
+  let reached = 0;
+  const byPart = [...parts].sort(bySize);
+  for (const [part] of byPart) {
+    if (reached >= covered * partsTotal) break;
+    carry.push(part);
+    reached = live.reduce(
+      (sum, x) => sum + (x.faults.some((id) => k.faults.get(id)!.end.parts.some((n) => carry.includes(n))) ? x.share / total : 0),
+      0,
+    );
+  }
+  const visit = live.reduce(
+    (sum, x) =>
+      sum +
+      (x.share / total) *
+        Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? k.limits.get('visit-minutes')?.lo ?? 60)),
+    0,
+  );
+  return {
+    referral: {
+      trades: order,
+      mayUse,
+      priority,
+      parts: carry,
+      visit_min: Math.round(visit / 5) * 5,
+      readings,
+      kind: top?.[0] ?? 'appliance-repair',
+      rule: top?.[1].rule ?? '',
+    },
+    trace,
+  };
+}
+const bySize = <T extends string>(a: [T, number], b: [T, number]) => b[1] - a[1] || a[0].localeCompare(b[0]);
+
+/** What the stops that hold ask for: every trade once, most urgent first; the strictest use; the lowest priority number. */
+export function referByStops(k: Knowledge, stops: readonly { sign: string; rule: string }[], readings: number[]): Referral {
+  const trades: Trade[] = [];
+  let mayUse: MayUse = 'yes';
+  let priority: Priority = 4;
+  for (const s of stops) {
+    const stop = k.stops.get(s.sign)!;
+    for (const t of stop.thenWho) if (!trades.includes(t)) trades.push(t);
+    if (STRICT[stop.mayUse] < STRICT[mayUse]) mayUse = stop.mayUse;
+    if (stop.priority < priority) priority = stop.priority;
+  }
+  return { trades, mayUse, priority, parts: [], visit_min: 0, readings, kind: 'stop', rule: stops[0]?.rule ?? '' };
+}

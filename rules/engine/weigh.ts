@@ -1,0 +1,215 @@
+import type { CaseFacts, Check, Fault, Knowledge, Likely, Prepared, Reading, Value } from '../types.ts';
+import { inside } from './bands.ts';
+import { latest } from './case.ts';
+import { saysNothing } from './derive.ts';
+import { healthyOf, measuredAs, readingClass } from './judge.ts';
+
+/** A fault, or several at once, as a candidate cause of the complaint. */
+export interface Candidate {
+  faults: string[];
+  weight: number;
+}
+export interface Weighed extends Candidate {
+  share: number;
+  /** Seqs of readings it cannot explain. */
+  against: number[];
+  /** Seqs of readings that speak for it: a healthy machine would not show them. */
+  for: number[];
+  confirmedBy: number[];
+  live: boolean;
+}
+
+/** Every fault that may be behind the complaint on a machine that may be this one, with its weight over those machines. */
+export function candidates(p: Prepared, families: readonly string[]): Candidate[] {
+  const k = p.knowledge;
+  const priors = p.circuits.reduce((sum, c) => sum + c.prior, 0);
+  const out: Candidate[] = [];
+  for (const f of k.faults.values()) {
+    let weight = 0;
+    for (const c of p.circuits) {
+      if (!fitsCircuit(f, c.attributes)) continue;
+      for (const family of families) weight += ((f.weight[family]?.[c.id] ?? f.weight[family]?.['*'] ?? 0) * c.prior) / priors;
+    }
+    if (weight > 0) out.push({ faults: [f.id], weight: Math.round(weight * 1e6) / 1e6 });
+  }
+  return out;
+}
+
+export const fitsCircuit = (x: { fits: string[] }, attributes: readonly string[]): boolean =>
+  x.fits.every((a) => attributes.includes(a));
+
+/** How likely an answer is under a fault (or, with none, on a machine that says nothing of it): one of five words. */
+export function word(k: Knowledge, faults: readonly string[], fact: string, answer: string): Likely | undefined {
+  for (const id of faults) {
+    const named = k.faults.get(id)?.signs[fact];
+    if (named) return named[answer] ?? 'never';
+  }
+  const silent = k.facts.get(fact)?.silent;
+  return silent ? (silent[answer] ?? 'never') : undefined;
+}
+
+/** Probability of an answer under a fault: its word's number, normalised over the answers of the fact. */
+export function chance(k: Knowledge, faults: readonly string[], fact: string, answer: string): number {
+  const choices = k.facts.get(fact)?.choices ?? [];
+  let sum = 0;
+  let mine = 0;
+  for (const c of choices) {
+    if (k.facts.get(fact)?.noEvidence?.includes(c)) continue;
+    const w = word(k, faults, fact, c);
+    const n = w ? k.likely[w] : 1;
+    sum += n;
+    if (c === answer) mine = n;
+  }
+  return sum > 0 ? mine / sum : 1;
+}
+
+const showsAlways = (k: Knowledge, faults: readonly string[]) => faults.every((f) => k.faults.get(f)?.shows === 'always');
+
+/** Could this reading stand on a machine with these faults? A good reading does not clear what shows only now and then. */
+export function explains(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
+  const k = p.knowledge;
+  const check = r.check ? k.checks.get(r.check) : undefined;
+  if (check?.measure && measuredAs(check, r.fact)) {
+    const lists = p.expected(check.id, faults, scale);
+    if (!lists.length) return true;
+    let readHere = false;
+    for (const list of lists) {
+      if (list === 'will-not-run') {
+        readHere = true;
+        continue;
+      }
+      const e = list.find((x) => x.fact === r.fact);
+      if (!e) continue;
+      readHere = true;
+      if (inside(r.value, e.band)) return true;
+    }
+    if (!readHere) return true;
+    return !showsAlways(k, faults) && healthyOf(p, check.id, r.fact, scale).some((h) => inside(r.value, h.band));
+  }
+  return word(k, faults, r.fact, String(r.value)) !== 'never';
+}
+
+// A look for the cause behind a part may well show that cause: it does not speak against the part.
+function explainedBehind(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
+  const k = p.knowledge;
+  if (!r.check || k.checks.get(r.check)?.kind !== 'cause') return false;
+  return faults.some((id) => k.faults.get(id)?.causes.some((c) => k.faults.has(c.fault) && explains(p, [c.fault], r, scale)));
+}
+
+function speaksFor(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
+  const k = p.knowledge;
+  const check = r.check ? k.checks.get(r.check) : undefined;
+  if (check?.measure && measuredAs(check, r.fact)) {
+    const healthy = healthyOf(p, check.id, r.fact, scale);
+    return healthy.length > 0 && !healthy.some((h) => inside(r.value, h.band));
+  }
+  const mine = word(k, faults, r.fact, String(r.value));
+  const silent = k.facts.get(r.fact)?.silent;
+  const normal = silent ? (silent[String(r.value)] ?? 'never') : undefined;
+  return (mine === 'always' || mine === 'usual') && (normal === 'rare' || normal === 'never');
+}
+
+/** What a check showed in this case, by the newest reading of each of its facts; undefined while one is missing. */
+export function outcomeSeen(p: Prepared, f: CaseFacts, check: Check, line_v: number, scale?: number): string | undefined {
+  const told = latest(f.readings);
+  const value = (fact: string): Value | undefined => told.get(fact)?.value;
+  return outcomeOf(p, check, value, line_v, scale);
+}
+/** The outcome of a check whose facts read so. */
+export function outcomeOf(
+  p: Prepared,
+  check: Check,
+  value: (fact: string) => Value | undefined,
+  line_v: number,
+  scale?: number,
+): string | undefined {
+  const named = (fact: string): string | undefined => {
+    const v = value(fact);
+    if (v === undefined) return undefined;
+    return measuredAs(check, fact) ? readingClass(p, check, fact, v, line_v, scale) : String(v);
+  };
+  for (const o of check.outcomes) {
+    const parts = Object.entries(o.when).map(([fact, any]) => [named(fact), any] as const);
+    if (parts.every(([v, any]) => v !== undefined && any.includes(v))) return o.id;
+  }
+  return undefined;
+}
+
+/**
+ * Weighs every candidate against every reading. A reading contradicts a candidate when it lies outside that candidate's own band,
+ * or is an answer it never gives. Live are those with the fewest contradictions; share = weight × how likely the answers are × ε per contradiction.
+ * "Something not listed" stands last, contradicted by nothing; shares add to 1.
+ */
+export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number): Weighed[] {
+  const k = p.knowledge;
+  const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
+  const told = latest(f.readings);
+  const seen = new Map<string, string>();
+  for (const c of k.checks.values()) {
+    const o = outcomeSeen(p, f, c, line_v, scale);
+    if (o) seen.set(c.id, o);
+  }
+  const out = candidates(p, f.families).map((c): Weighed => {
+    const against: number[] = [];
+    const speaking: number[] = [];
+    let score = c.weight;
+    for (const r of f.readings) {
+      const fact = k.facts.get(r.fact);
+      if (!fact || saysNothing(k, r)) continue;
+      if (!explains(p, c.faults, r, scale) && !explainedBehind(p, c.faults, r, scale)) {
+        against.push(r.seq);
+        score *= slip;
+      } else {
+        if (fact.kind === 'choice') score *= chance(k, c.faults, r.fact, String(r.value));
+        if (speaksFor(p, c.faults, r, scale)) speaking.push(r.seq);
+      }
+    }
+    const confirmedBy: number[] = [];
+    for (const check of k.checks.values())
+      for (const x of check.confirms)
+        if (c.faults.includes(x.fault) && seen.get(check.id) === x.outcome && afterSeen(p, x.after, seen))
+          for (const fact of check.settles) {
+            const r = told.get(fact);
+            if (r && !against.includes(r.seq)) confirmedBy.push(r.seq);
+          }
+    return { ...c, share: score, against, for: speaking, confirmedBy, live: false };
+  });
+  const fewest = Math.min(...out.map((x) => x.against.length));
+  for (const x of out) x.live = x.against.length === fewest;
+  const unlisted =
+    (k.limits.get('not-listed-weight')?.lo ?? 0) * slip ** Math.max(0, fewest > 0 ? fewest - 1 : 0) * likelihoodFloor(out);
+  const all = out.reduce((sum, x) => sum + x.share, 0) + unlisted;
+  for (const x of out) x.share = Math.round((x.share / all) * 1e6) / 1e6;
+  out.sort((a, b) => b.share - a.share || a.faults.join().localeCompare(b.faults.join()));
+  out.push({
+    faults: [],
+    weight: 0,
+    share: Math.round((unlisted / all) * 1e6) / 1e6,
+    against: [],
+    for: [],
+    confirmedBy: [],
+    live: false,
+  });
+  return out;
+}
+
+// "Something not listed" answers as the average machine does, so that it neither drowns in nor rises above the listed ones by words alone.
+function likelihoodFloor(xs: readonly Weighed[]): number {
+  const live = xs.filter((x) => x.live);
+  const weight = live.reduce((sum, x) => sum + x.weight, 0);
+  const score = live.reduce((sum, x) => sum + x.share, 0);
+  return weight > 0 ? score / weight : 1;
+}
+
+/** A link to a check that this machine does not have is dropped. */
+export function afterSeen(
+  p: Prepared,
+  after: { check: string; outcome: string }[] | undefined,
+  seen: ReadonlyMap<string, string>,
+): boolean {
+  return (after ?? []).every((a) => {
+    const c = p.knowledge.checks.get(a.check);
+    if (!c || !p.circuits.some((m) => fitsCircuit(c, m.attributes))) return true;
+    return seen.get(a.check) === a.outcome;
+  });
+}
