@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import type { Answer, CaseSettings, MachineInHand, Unit, Value } from '../../rules/types.ts';
 
+// zod would try whether it may compile its checks; under our policy that try is an error in somebody's console.
+z.config({ jitless: true });
+
 /** Longest thing a person may type in one go, in characters. */
 export const LONGEST_SAID = 4000;
 

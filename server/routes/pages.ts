@@ -13,6 +13,14 @@ const page = (title: string, body: unknown) => html`<!doctype html>
 
 export const sheetPage = (sheet: Sheet) => page(sheet.title ?? 'Job sheet', raw(markdown(sheet.markdown)));
 
+export const notBuiltPage = () =>
+  page(
+    'Cold Drum',
+    html`<h1>The page is not built yet</h1>
+<p>The program runs, but its page is missing. Stop it, run <code>npm run build</code>, and start it again.</p>
+<p>The API works without the page: <a href="/api/docs">how to call it</a>.</p>`,
+  );
+
 interface Documented {
   info: { title: string; version: string };
   components: { schemas: Record<string, unknown> };
