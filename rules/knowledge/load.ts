@@ -1,0 +1,156 @@
+import type { Knowledge, Likely, RuleSet } from '../types.ts';
+import { RULE_SETS } from '../types.ts';
+import { orDidYouMean } from './closest.ts';
+import { crossCheck, type Loaded } from './cross-check.ts';
+import { canonical, fnv1a64 } from './hash.ts';
+import { readShape } from './read-shapes.ts';
+import { LISTS, SINGLES } from './shapes.ts';
+
+/** Everything wrong with the knowledge, at once: one sentence each, naming file, item, field, and what would be right. */
+export class KnowledgeError extends Error {
+  readonly problems: readonly string[];
+  constructor(problems: readonly string[]) {
+    super(
+      `the knowledge has ${problems.length === 1 ? 'one problem' : `${problems.length} problems`}:\n${problems.map((p) => `  ${p}`).join('\n')}`,
+    );
+    this.name = 'KnowledgeError';
+    this.problems = problems;
+  }
+}
+
+/** Files whose absence is a problem; machines/*.json and more than one of them come on top. */
+const NEEDED = [
+  'facts.json',
+  'limits.json',
+  'faults.json',
+  'repairs.json',
+  'checks.json',
+  'stops.json',
+  'families.json',
+  'needs.json',
+  'rule-words.json',
+  'states.json',
+  'covers.json',
+  'meters.json',
+  'supply.json',
+  ...RULE_SETS.map((set) => `rules/${set}.json`),
+];
+
+/** Which shape a file has, by its path below rules/knowledge. */
+export function shapeOf(path: string): string {
+  if (path.startsWith('machines/')) return 'machine.json';
+  if (path.startsWith('rules/')) return 'rules.json';
+  return path;
+}
+
+/**
+ * Turns the parsed JSON files into frozen knowledge.
+ * @param parts  path below rules/knowledge ("facts.json", "machines/x.json", "rules/stops.json") -> parsed JSON
+ * @throws KnowledgeError with every problem of every file, shapes first, then what does not fit together
+ */
+export function loadKnowledge(parts: Readonly<Record<string, unknown>>): Knowledge {
+  const problems: string[] = [];
+  const loaded: Loaded = { lists: {}, singles: {}, named: {}, beside: {} };
+  const known = [...NEEDED, 'physics-limits.json'];
+  for (const path of NEEDED)
+    if (!(path in parts)) problems.push(`${path}: is missing; every part of the knowledge needs its file`);
+  if (!Object.keys(parts).some((p) => p.startsWith('machines/')))
+    problems.push('machines: there is no machine; add one as machines/ID.json');
+  for (const path of Object.keys(parts)) {
+    if (!known.includes(path) && !path.startsWith('machines/'))
+      problems.push(`${path}: is no file of the knowledge${orDidYouMean(path, known)}`);
+    else if (shapeOf(path) in LISTS) readList(path, parts[path], loaded, problems);
+    else readSingle(path, parts[path], loaded, problems);
+  }
+  problems.push(...crossCheck(loaded));
+  if (problems.length) throw new KnowledgeError([...new Set(problems)]);
+  return freeze(assemble(loaded, parts));
+}
+
+const isRecord = (v: unknown): v is Record<string, unknown> => typeof v === 'object' && v !== null && !Array.isArray(v);
+
+function readList(path: string, input: unknown, loaded: Loaded, problems: string[]): void {
+  const { key, item, called, beside } = LISTS[shapeOf(path)]!;
+  if (!isRecord(input)) {
+    problems.push(`${path}: should be a record with "${key}"`);
+    return;
+  }
+  const fields = ['$schema', key, ...Object.keys(beside)];
+  for (const k of Object.keys(input))
+    if (!fields.includes(k)) problems.push(`${path}: "${k}" is no field here${orDidYouMean(k, fields)}`);
+  for (const [k, schema] of Object.entries(beside)) {
+    const read = readShape(schema, input[k]);
+    problems.push(...read.problems.map((p) => `${path}, ${k}: ${p}`));
+    loaded.beside[k] = read.value;
+  }
+  const items = input[key];
+  if (!Array.isArray(items)) {
+    problems.push(`${path}: "${key}" is missing; it should be a list`);
+    return;
+  }
+  const good: unknown[] = [];
+  const ids = new Set<string>();
+  items.forEach((raw: unknown, i) => {
+    const id = isRecord(raw) && typeof raw.id === 'string' ? raw.id : undefined;
+    const name = id === undefined ? `${called} ${i + 1}` : `${called} "${id}"`;
+    if (id !== undefined && ids.has(id)) problems.push(`${path}, ${name}: stands there twice; ids are used once`);
+    if (id !== undefined) ids.add(id);
+    const read = readShape(item, raw);
+    problems.push(...read.problems.map((p) => `${path}, ${name}, ${p}`));
+    if (read.value !== undefined) good.push(read.value);
+  });
+  loaded.lists[path] = good;
+  loaded.named[path] = ids;
+}
+
+function readSingle(path: string, input: unknown, loaded: Loaded, problems: string[]): void {
+  const read = readShape(SINGLES[shapeOf(path)]!, input);
+  const id = isRecord(input) && typeof input.id === 'string' ? input.id : undefined;
+  if (id !== undefined) loaded.named[path] = new Set([id]);
+  problems.push(...read.problems.map((p) => `${path}, ${p}`));
+  if (read.value !== undefined) loaded.singles[path] = read.value;
+  if (path.startsWith('machines/') && id !== undefined && path !== `machines/${id}.json`)
+    problems.push(`${path}, id: "${id}" should be the name of the file`);
+}
+
+function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledge {
+  const byId = <T extends { id: string }>(items: readonly unknown[]): Map<string, T> =>
+    new Map((items as T[]).map((x) => [x.id, x]));
+  const list = (path: string) => l.lists[path] ?? [];
+  const machines = Object.keys(l.singles)
+    .filter((p) => p.startsWith('machines/'))
+    .sort();
+  return {
+    version: fnv1a64(canonical(parts)),
+    facts: byId(list('facts.json')),
+    limits: byId([...list('limits.json'), ...list('physics-limits.json')]),
+    likely: l.beside.likely as Record<Likely, number>,
+    faults: byId(list('faults.json')),
+    repairs: byId(list('repairs.json')),
+    checks: byId(list('checks.json')),
+    stops: byId(list('stops.json')),
+    families: byId(list('families.json')),
+    machines: byId(machines.map((p) => l.singles[p])),
+    supply: l.singles['supply.json'] as Knowledge['supply'],
+    states: byId(list('states.json')),
+    covers: byId(list('covers.json')),
+    meters: byId(list('meters.json')),
+    numbers: l.beside.numbers as Knowledge['numbers'],
+    rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Record<
+      RuleSet,
+      Knowledge['rules'][RuleSet]
+    >,
+  };
+}
+
+// A Map cannot be frozen; its ways of changing are taken away instead.
+function freeze<T>(value: T): T {
+  if (value instanceof Map) {
+    for (const v of value.values()) freeze(v);
+    const refuse = (): never => {
+      throw new TypeError('the knowledge is frozen');
+    };
+    Object.assign(value, { set: refuse, delete: refuse, clear: refuse });
+  } else if (typeof value === 'object' && value !== null) for (const v of Object.values(value)) freeze(v);
+  return typeof value === 'object' && value !== null ? Object.freeze(value) : value;
+}
