@@ -12,6 +12,8 @@ import type { Demos } from './deps.ts';
 import { newId } from './new-id.ts';
 import { BadSetting, readSettings } from './settings.ts';
 
+/** Longest a request under way is waited for, and longest until the end altogether. */
+const GRACE_MS = 1500;
 const PATIENCE_MS = 5000;
 
 export interface ServeOptions {
@@ -80,18 +82,25 @@ function whyNotListening(e: unknown): string | undefined {
   return undefined;
 }
 
-/** Requests under way are finished, then the case file is closed. A second signal, or too long a wait, ends it at once. */
+/** Requests under way are finished, then the case file is closed. Asked again a second later, or waiting too long, it ends at once. */
 function endInOrder(server: ServerType, store: CaseStore): void {
-  let ending = false;
+  let since: number | undefined;
   const end = () => {
-    if (ending) process.exit(1);
-    ending = true;
+    if (since !== undefined) {
+      // Ctrl-C under npm reaches us twice: from the terminal and from npm.
+      if (performance.now() - since > 1000) process.exit(1);
+      return;
+    }
+    since = performance.now();
     setTimeout(() => process.exit(1), PATIENCE_MS).unref();
     server.close(async () => {
       await store.close();
       process.exit(0);
     });
-    if ('closeIdleConnections' in server) server.closeIdleConnections();
+    if (!('closeAllConnections' in server)) return;
+    server.closeIdleConnections();
+    // Browsers open connections ahead of need; one that never asked for anything does not count as idle.
+    setTimeout(() => server.closeAllConnections(), GRACE_MS).unref();
   };
   process.on('SIGTERM', end);
   process.on('SIGINT', end);

@@ -19,7 +19,8 @@ export function openFile(file: string): Database.Database {
   const isNew = !existsSync(file) || statSync(file).size === 0;
   if (isNew) {
     try {
-      mkdirSync(dirname(file), { recursive: true });
+      // What people told is nobody else's on this computer.
+      mkdirSync(dirname(file), { recursive: true, mode: 0o700 });
     } catch (e) {
       throw new UnusableFile(
         `The folder for the case file ${file} cannot be made (${codeOf(e)}). Make it, or set COLD_DRUM_DATA.`,

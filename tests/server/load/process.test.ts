@@ -1,6 +1,6 @@
-import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, writeFileSync } from 'node:fs';
+import { existsSync, mkdirSync, mkdtempSync, readFileSync, rmSync, statSync, writeFileSync } from 'node:fs';
 import { get } from 'node:http';
-import { createServer } from 'node:net';
+import { connect, createServer } from 'node:net';
 import { tmpdir } from 'node:os';
 import { join } from 'node:path';
 import Database from 'better-sqlite3';
@@ -42,6 +42,7 @@ describe('the first start', () => {
     const r = await up({ COLD_DRUM_DATA: data });
     expect(r.address).toMatch(/^http:\/\/127\.0\.0\.1:\d+$/);
     expect(existsSync(join(data, 'cold-drum.sqlite'))).toBe(true);
+    expect(statSync(data).mode & 0o077).toBe(0);
     expect(await (await fetch(`${r.address}/api/health`)).json()).toMatchObject({ ok: true, by: 'server' });
   });
 
@@ -128,6 +129,10 @@ describe('the end', () => {
       const data = join(folder, signal);
       const r = await up({ COLD_DRUM_DATA: data });
       await openCase(r.address);
+      // A connection kept open does not keep the program alive, nor does Ctrl-C under npm, which arrives twice.
+      const idle = connect(Number(new URL(r.address).port), '127.0.0.1');
+      await new Promise((done) => idle.once('connect', done));
+      r.child.kill(signal);
       r.child.kill(signal);
       expect(await r.ended).toBe(0);
       expect(existsSync(join(data, 'cold-drum.sqlite-wal'))).toBe(false);
