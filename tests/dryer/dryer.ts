@@ -1,7 +1,7 @@
 import { editsOf, FAULTS } from './faults.ts';
 import { type Edit, type Element, edit, nodesOf, readNetlist, write } from './netlist.ts';
 import positions from './netlists/positions.json' with { type: 'json' };
-import { between, type Phasor, type Solved, size, solve, through } from './spice.ts';
+import { between, type Solved, size, solve, through } from './spice.ts';
 
 export type Hookup = 'three-wire' | 'four-wire';
 export interface DryerOptions {
@@ -54,7 +54,9 @@ export const MACHINES = Object.keys(POSITIONS.machines);
 export const STATES = Object.keys(POSITIONS.states);
 
 const drawings = new Map<string, Element[]>();
+/** Kept for the life of the process: the circuit without a meter, and what each meter showed. */
 const solved = new Map<string, Promise<Solved>>();
+const readings = new Map<string, number | 'open'>();
 
 /** A dryer with its supply, as a circuit simulator sees it. Asks are asynchronous, for the simulator is. */
 export interface Dryer {
@@ -125,12 +127,11 @@ export function buildDryer(options: DryerOptions): Dryer {
     starting = false,
   ): Promise<Solved> {
     const key = [name, state, analysis, lift ?? '', starting, JSON.stringify(extra)].join('|');
-    let answer = solved.get(key);
-    if (!answer) {
-      const text = analysis === 'ac' ? '.ac lin 1 60 60' : '.op';
-      answer = solve(write(key, [...elementsIn(state, lift, starting), ...extra], nodes, text));
-      solved.set(key, answer);
-    }
+    const known = solved.get(key);
+    if (known) return known;
+    const text = analysis === 'ac' ? '.ac lin 1 60 60' : '.op';
+    const answer = solve(write(key, [...elementsIn(state, lift, starting), ...extra], nodes, text));
+    if (extra.length === 0) solved.set(key, answer);
     return answer;
   }
 
@@ -157,31 +158,37 @@ export function buildDryer(options: DryerOptions): Dryer {
     return warming !== undefined && warming < 100 ? 'run-auto-heat' : state;
   }
 
+  /** The meter is part of the circuit while it reads: 10 MΩ or 3 kΩ across the pair, or 1 mA through it. */
+  async function read({ what, points, branch, lift, lowImpedance }: Measure, state: string): Promise<number | 'open'> {
+    if (what === 'amps') {
+      const ammeter = POSITIONS.ammeters[branch ?? ''];
+      if (!ammeter) throw new Error(`no ammeter for branch ${branch}; there are ${Object.keys(POSITIONS.ammeters).join(', ')}`);
+      return round(size(through(await run(state, [], 'ac', lift), ammeter)), 0.1);
+    }
+    if (!points) throw new Error(`${what} need two points`);
+    const [a, b] = points;
+    if (what === 'volts') {
+      const meter = { name: 'Rvoltmeter', a, b, value: String(lowImpedance ? LOW_IMPEDANCE_OHM : METER_OHM) };
+      return round(size(between(await run(state, [meter], 'ac', lift), a, b)), 0.1);
+    }
+    const probe = { name: 'Iohmmeter', a: b, b: a, value: 'dc 0.001' };
+    return ohmsShown(Math.abs(between(await run(state, [probe], 'op', lift), a, b).re) / 0.001 + LEADS_OHM);
+  }
+
   async function measure(asked: Measure): Promise<Shown> {
-    const { what, points, branch, lift } = asked;
+    const { what, points } = asked;
     const { plug, motor } = stateOf(asked.state);
     if (what === 'ohms' && plug === 'in') return 'cannot';
     if (what !== 'amps' && points?.some((point) => !nodes.includes(point))) return 'cannot';
     if (motor === 'turns' && !(await runs(asked.state))) return 'will-not-run';
     const state = await reached(asked.state);
-    let truth: number | 'open';
-    if (what === 'amps') {
-      const ammeter = POSITIONS.ammeters[branch ?? ''];
-      if (!ammeter) throw new Error(`no ammeter for branch ${branch}; there are ${Object.keys(POSITIONS.ammeters).join(', ')}`);
-      truth = round(size(through(await run(state, [], 'ac', lift), ammeter)), 0.1);
-    } else {
-      if (!points) throw new Error(`${what} need two points`);
-      const [a, b] = points;
-      if (what === 'volts') {
-        const ohm = String(asked.lowImpedance ? LOW_IMPEDANCE_OHM : METER_OHM);
-        truth = round(size(between(await run(state, [{ name: 'Rvoltmeter', a, b, value: ohm }], 'ac', lift), a, b)), 0.1);
-      } else {
-        // 1 mA through the pair; its volts over its amps are the ohms.
-        const probe = { name: 'Iohmmeter', a: b, b: a, value: 'dc 0.001' };
-        truth = ohmsShown(volt(between(await run(state, [probe], 'op', lift), a, b)) / 0.001 + LEADS_OHM);
-      }
+    const key = `${name} ${JSON.stringify([what, points, asked.branch, state, !!asked.lowImpedance, asked.lift])}`;
+    let shown = readings.get(key);
+    if (shown === undefined) {
+      shown = await read(asked, state);
+      readings.set(key, shown);
     }
-    return options.slip ? options.slip(asked, truth) : truth;
+    return options.slip ? options.slip(asked, shown) : shown;
   }
 
   return {
@@ -210,7 +217,6 @@ function liftOf(machine: string, lift: string): string[] {
   return elements;
 }
 const opens = (edits: readonly Edit[], element: string) => edits.some((change) => change[0] === 'open' && change[1] === element);
-const volt = ({ re }: Phasor): number => Math.abs(re);
 const round = (value: number, step: number): number => Number((Math.round(value / step) * step).toFixed(4));
 
 /** 4000 counts: 0.1 Ω up to 400 Ω, then a decade more at each range. */

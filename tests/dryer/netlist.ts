@@ -15,7 +15,7 @@ export type Edit =
   | ['bridge', a: string, b: string, ohm: number]
   | ['land', element: string, a: string, b: string];
 
-const INSULATION_OHM = 20e9;
+const INSULATION_OHM = 5e9;
 
 export function readNetlist(name: string): Element[] {
   const text = readFileSync(new URL(`./netlists/${name}.cir`, import.meta.url), 'utf8');
@@ -67,7 +67,10 @@ export function edit(drawing: readonly Element[], edits: readonly Edit[]): Eleme
   return elements;
 }
 
-/** Netlist text. Every node gets 20 GΩ of insulation to earth, so that nothing is left without a path for direct current. */
+/**
+ * Netlist text. Every node gets 5 GΩ of insulation to earth, so that nothing is left without a path for direct current.
+ * (ngspice's own rshunt option, at such values, leaves a dead cord "singular".)
+ */
 export function write(title: string, elements: readonly Element[], nodes: readonly string[], analysis: string): string {
   return [
     `* ${title}`,
