@@ -8,14 +8,12 @@ import { notBuiltPage } from './routes/pages.ts';
 
 /** The built page. Files under /assets carry a hash in their name and never change; all others are asked for anew. */
 export function clientFiles(folder: string) {
-  const built = existsSync(join(folder, 'index.html'));
   const files = new Hono();
-  files.get('/', async (c, next) => (built ? next() : c.html(notBuiltPage(), 503)));
+  if (!existsSync(join(folder, 'index.html'))) return files.get('/', (c) => c.html(notBuiltPage(), 503));
   files.get('*', etag(), compress(), async (c, next) => {
     await next();
     if (c.res.ok)
       c.header('cache-control', c.req.path.startsWith('/assets/') ? 'public, max-age=31536000, immutable' : 'no-cache');
   });
-  files.get('*', serveStatic({ root: folder }));
-  return files;
+  return files.get('*', serveStatic({ root: folder }));
 }
