@@ -149,9 +149,10 @@ describe('the end', () => {
         const got = await post(first.address, `/api/cases/${id}/say`, { text: `coil ${n}` }).catch(() => undefined);
         if (got?.status !== 200) return;
         acknowledged.set(id, n);
+        // In the middle of it: all are talking, on however slow a computer.
+        if (Math.min(...acknowledged.values()) >= 5) first.child.kill('SIGKILL');
       }
     };
-    setTimeout(() => first.child.kill('SIGKILL'), 400);
     await Promise.all(ids.map(talk));
     expect(await first.ended).toBe('SIGKILL');
     const second = await up({ COLD_DRUM_DATA: data });
@@ -159,7 +160,7 @@ describe('the end', () => {
       const kept = (await (await fetch(`${second.address}/api/cases/${id}`)).json()) as {
         case: { answers: { shown: string }[] };
       };
-      expect(n).toBeGreaterThan(0);
+      expect(n).toBeGreaterThanOrEqual(5);
       expect(kept.case.answers.length).toBeGreaterThanOrEqual(n);
       expect(kept.case.answers.map((a) => a.shown)).toEqual(kept.case.answers.map((_, i) => String(i + 1)));
     }
