@@ -44,7 +44,9 @@ export function crossCheck(l: Loaded): string[] {
   const facts = new Map(list<Fact>('facts.json').map((f) => [f.id, f]));
   const checks = new Map(list<Check>('checks.json').map((c) => [c.id, c]));
   const families = new Map(list<Family>('families.json').map((f) => [f.id, f]));
-  const machines = Object.entries(l.singles).flatMap(([p, m]) => (p.startsWith('machines/') ? [m as Circuit] : []));
+  const read = Object.entries(l.singles).flatMap(([p, m]) => (p.startsWith('machines/') ? [m as Circuit] : []));
+  // A machine that could not be read would look like one that is missing, in every item that names it: those checks wait for it.
+  const machines = read.length === Object.keys(l.named).filter((p) => p.startsWith('machines/')).length ? read : [];
   const supply = l.singles['supply.json'] as SupplyModel | undefined;
   const machineIds = new Set(machines.map((m) => m.id));
   const attributes = new Set(machines.flatMap((m) => m.attributes));

@@ -30,10 +30,16 @@ function leaves(issue: Issue, input: unknown): { issue: Issue; path: PropertyKey
       if (i.path.length === 0) return n + (i.code === 'unrecognized_keys' ? i.keys.length : 3);
       return n + (i.path.length === 1 && at(here, i.path) === undefined ? 1 : 0);
     }, 0);
-  const literal = issue.errors.every((b) => b.every((i) => i.path.length === 0 && i.code === 'invalid_value'));
-  if (literal) {
-    const values = issue.errors.flatMap((b) => b.flatMap((i) => (i.code === 'invalid_value' ? i.values : [])));
-    return [{ issue: { ...issue, code: 'invalid_value', values } as unknown as Issue, path: issue.path }];
+  // Plain values only (a number, or one of some words): say them all in one breath.
+  const plain = issue.errors.every(
+    (b) => b.length === 1 && b[0]!.path.length === 0 && (b[0]!.code === 'invalid_value' || b[0]!.code === 'invalid_type'),
+  );
+  if (plain) {
+    const values = issue.errors.flatMap((b) => (b[0]!.code === 'invalid_value' ? b[0]!.values : []));
+    const types = issue.errors.flatMap((b) => (b[0]!.code === 'invalid_type' ? [TYPES[b[0]!.expected] ?? b[0]!.expected] : []));
+    if (!types.length) return [{ issue: { ...issue, code: 'invalid_value', values } as unknown as Issue, path: issue.path }];
+    const right = [...types, ...(values.length ? [`one of ${values.map(String).join(', ')}`] : [])].join(' or ');
+    return [{ issue: { ...issue, code: 'custom', message: `it should be ${right}` } as unknown as Issue, path: issue.path }];
   }
   const meant = [...issue.errors].sort((a, b) => misfit(a) - misfit(b))[0]!;
   return meant.flatMap((i) => leaves(i, here).map((l) => ({ issue: l.issue, path: [...issue.path, ...l.path] })));

@@ -163,6 +163,8 @@ const branch = z.strictObject({
   z_ohm: z.tuple([z.number(), z.number()]).optional(),
   acIn: z.array(kebab).optional(),
   dcOnly: z.boolean().optional(),
+  atSpeed: z.boolean().optional(),
+  tolerance: z.tuple([z.number().positive(), z.number().positive()]).optional(),
 });
 const node = z.strictObject({ id: word, name: text, covers: z.array(kebab) });
 

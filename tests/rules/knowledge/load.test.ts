@@ -1,0 +1,386 @@
+import { describe, expect, test } from 'vitest';
+import { knowledge } from '../../../rules/knowledge/index.ts';
+import { loadKnowledge } from '../../../rules/knowledge/load.ts';
+import { type Item, item, parts, problemsOf } from './parts.ts';
+
+describe('our own knowledge', () => {
+  test('is taken without a problem', () => {
+    expect(problemsOf(parts())).toEqual([]);
+  });
+
+  test('is read once and cannot be changed afterwards', () => {
+    const k = knowledge();
+    expect(knowledge()).toBe(k);
+    const fault = k.faults.get('element-open')!;
+    expect(() => (fault.end.parts as string[]).push('spare')).toThrow(TypeError);
+    expect(() => k.faults.delete('element-open')).toThrow('the knowledge is frozen');
+    expect(() => k.limits.set('x', k.limits.get('v-dead')!)).toThrow('the knowledge is frozen');
+  });
+
+  test('its version follows the content, not the order in which files or fields stand', () => {
+    const p = parts();
+    const reversed = Object.fromEntries(Object.entries(p).reverse());
+    expect(loadKnowledge(reversed).version).toBe(knowledge().version);
+    item(p, 'limits.json', 'slip-rate').lo = 0.029;
+    expect(loadKnowledge(p).version).not.toBe(knowledge().version);
+  });
+
+  test('the weights of the family add to 100 on each machine', () => {
+    const k = knowledge();
+    for (const machine of k.machines.keys()) {
+      let sum = 0;
+      for (const f of k.faults.values()) sum += f.weight['no-heat']?.[machine] ?? f.weight['no-heat']?.['*'] ?? 0;
+      expect(sum, machine).toBeGreaterThan(99.5);
+      expect(sum, machine).toBeLessThan(100.5);
+    }
+  });
+
+  test('a homeowner or caller is never asked for live work, and every live check needs a qualified person', () => {
+    for (const c of knowledge().checks.values()) {
+      if (c.level === 4) expect(c.needs, c.id).toContain('qualified');
+      if (c.level === 2 || c.level === 3)
+        expect(c.needs.includes('opt-in') || c.needs.includes('technician-only'), c.id).toBe(true);
+      expect(c.level, c.id).toBeLessThan(5);
+    }
+  });
+
+  test('every dangerous answer of a gate has a choice of its own', () => {
+    const k = knowledge();
+    for (const id of ['gate-now', 'gate-electric', 'gate-machine']) {
+      const gate = k.checks.get(id)!;
+      const given = Object.values(gate.choices!).flatMap((g) => Object.entries(g).map(([f, a]) => `${f}=${a}`));
+      for (const f of gate.settles) for (const d of k.facts.get(f)!.danger ?? []) expect(given, id).toContain(`${f}=${d}`);
+    }
+  });
+});
+
+/** What is broken, how, and the one sentence that must come of it. */
+const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, problem: string][] = [
+  [
+    'a misspelt field',
+    (p) => {
+      item(p, 'faults.json', 'element-open').efects = [];
+    },
+    'faults.json, fault "element-open", "efects" is no field here; did you mean "effects"?',
+  ],
+  [
+    'a missing field',
+    (p) => {
+      delete item(p, 'faults.json', 'element-open').side;
+    },
+    'faults.json, fault "element-open", side: is missing; it should be one of supply, machine, duct, use',
+  ],
+  [
+    'a word for a number',
+    (p) => {
+      item(p, 'limits.json', 'v-dead').hi = 'ten';
+    },
+    'limits.json, limit "v-dead", hi: "ten" should be a number',
+  ],
+  [
+    'a number out of a short list',
+    (p) => {
+      item(p, 'faults.json', 'element-open').end.priority = 7;
+    },
+    'faults.json, fault "element-open", end.priority: 7 is not one of 0, 1, 2, 3, 4',
+  ],
+  [
+    'a word not among its words',
+    (p) => {
+      item(p, 'faults.json', 'vent-duct-restricted').signs.hood_air.weak = 'often';
+    },
+    'faults.json, fault "vent-duct-restricted", signs.hood_air.weak: "often" is not one of always, usual, maybe, rare, never',
+  ],
+  [
+    'a leaf deep in one kind of effect',
+    (p) => {
+      item(p, 'faults.json', 'element-open').effects[0].ohm = 'broken';
+    },
+    'faults.json, fault "element-open", effects[0].ohm: "broken" does not fit; it should be a number or one of open, closed',
+  ],
+  [
+    'an id in the wrong hand',
+    (p) => {
+      item(p, 'repairs.json', 'renew-knob').id = 'Renew_Knob';
+    },
+    'repairs.json, repair "Renew_Knob", id: "Renew_Knob" is not written as an id; ids are small letters and digits with hyphens',
+  ],
+  [
+    'a number without a source',
+    (p) => {
+      item(p, 'limits.json', 'v-dead').source = '';
+    },
+    'limits.json, limit "v-dead", source: "" is too short to say anything',
+  ],
+  [
+    'a file that is not there',
+    (p) => {
+      delete p['stops.json'];
+    },
+    'stops.json: is missing; every part of the knowledge needs its file',
+  ],
+  [
+    'a file nobody knows',
+    (p) => {
+      p['fault.json'] = {};
+    },
+    'fault.json: is no file of the knowledge; did you mean "faults.json"?',
+  ],
+  [
+    'an id used twice',
+    (p) => {
+      const f = p['repairs.json'] as Item;
+      f.repairs.push(f.repairs[0]);
+    },
+    'repairs.json, repair "close-breaker-once": stands there twice; ids are used once',
+  ],
+  [
+    'a fact that does not exist',
+    (p) => {
+      item(p, 'faults.json', 'lint-filter-clogged').signs.hood_ar = { weak: 'usual' };
+    },
+    'faults.json, fault "lint-filter-clogged", signs.hood_ar: there is no fact "hood_ar"; did you mean "hood_air"?',
+  ],
+  [
+    'an answer the fact does not have',
+    (p) => {
+      item(p, 'faults.json', 'lint-filter-clogged').signs.hood_air.feeble = 'usual';
+    },
+    'faults.json, fault "lint-filter-clogged", signs.hood_air: "feeble" is not one of strong, weak, none, cannot-see (fact "hood_air")',
+  ],
+  [
+    'a sign from an answer that says nothing',
+    (p) => {
+      item(p, 'faults.json', 'lint-filter-clogged').signs.hood_air['cannot-see'] = 'usual';
+    },
+    'faults.json, fault "lint-filter-clogged", signs.hood_air: "cannot-see" says nothing, so it cannot be a sign',
+  ],
+  [
+    'a repair that does not exist',
+    (p) => {
+      item(p, 'faults.json', 'timer-knob-slipping').end.repair = 'renew-knobs';
+    },
+    'faults.json, fault "timer-knob-slipping", end.repair: there is no repair "renew-knobs"; did you mean "renew-knob"?',
+  ],
+  [
+    'a repair no fault ends with',
+    (p) => {
+      (p['repairs.json'] as Item).repairs.push({ id: 'polish-drum', text: 'Polish the drum.', proofs: ['proof-airflow'] });
+    },
+    'repairs.json, repair "polish-drum": no fault ends with it',
+  ],
+  [
+    'a proof that is no proof',
+    (p) => {
+      item(p, 'repairs.json', 'renew-knob').proofs = ['run-5-min'];
+    },
+    'repairs.json, repair "renew-knob", proofs: "run-5-min" is a check of kind "worth", not "proof"',
+  ],
+  [
+    'a cause that does not exist',
+    (p) => {
+      item(p, 'faults.json', 'thermal-cutoff-open').causes[0].fault = 'vent-duct-restrict';
+    },
+    'faults.json, fault "thermal-cutoff-open", causes: there is no fault "vent-duct-restrict"; did you mean "vent-duct-restricted"?',
+  ],
+  [
+    'a branch no machine has',
+    (p) => {
+      item(p, 'faults.json', 'thermal-cutoff-open').effects[0].branch = 'cutof';
+    },
+    'faults.json, fault "thermal-cutoff-open", effects: there is no branch "cutof"; did you mean "cutoff"?',
+  ],
+  [
+    'effects that reach nothing on a machine the fault fits',
+    (p) => {
+      item(p, 'faults.json', 'temp-selector-open').fits = ['dial'];
+    },
+    'faults.json, fault "temp-selector-open", effects: none of them touches anything on "dial-single-coil", which the fault fits',
+  ],
+  [
+    'a weight for a machine the fault does not fit',
+    (p) => {
+      item(p, 'faults.json', 'temp-selector-open').weight['no-heat']['dial-single-coil'] = 1;
+    },
+    'faults.json, fault "temp-selector-open", weight.no-heat: "dial-single-coil" is not a machine this fits',
+  ],
+  [
+    'an attribute no machine has',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').fits = ['one-coils'];
+    },
+    'checks.json, check "coil-ohms", fits: there is no machine attribute "one-coils"; did you mean "one-coil"?',
+  ],
+  [
+    'a point that is no node',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms-two').measure.reads[0].points['*'][0] = 'H9';
+    },
+    'checks.json, check "coil-ohms-two", measure of "coil_1_ohms", points on "dial-two-coil": there is no node "H9"; did you mean "H1"?',
+  ],
+  [
+    'a class without a limit',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').measure.reads[0].classes.open = 'ohm-opn';
+    },
+    'checks.json, check "coil-ohms", measure of "coil_ohms", class "open": there is no limit "ohm-opn"; did you mean "ohm-open"?',
+  ],
+  [
+    'an outcome that names no class',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').outcomes[0].when.coil_ohms = ['fine'];
+    },
+    'checks.json, check "coil-ohms", outcome "good": "fine" is no class of "coil_ohms"; the classes are good, open and odd',
+  ],
+  [
+    'one fact measured by two checks',
+    (p) => {
+      const c = structuredClone(item(p, 'checks.json', 'coil-ohms'));
+      c.id = 'coil-ohms-again';
+      (p['checks.json'] as Item).checks.push(c);
+    },
+    'checks.json, check "coil-ohms-again", measure of "coil_ohms": check "coil-ohms" measures it too; points and state must be told from the fact',
+  ],
+  [
+    'a fault confirmed that does not exist',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').confirms[0].fault = 'element-opn';
+    },
+    'checks.json, check "coil-ohms", confirms: there is no fault "element-opn"; did you mean "element-open"?',
+  ],
+  [
+    'a link to an outcome that does not exist',
+    (p) => {
+      item(p, 'checks.json', 'limit-and-cutoff-ohms').confirms[1].after[0].outcome = 'alike';
+    },
+    'checks.json, check "limit-and-cutoff-ohms", confirms "thermal-cutoff-open", after: there is no outcome of "compare-stamps" "alike"',
+  ],
+  [
+    'a state that does not exist',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').state = 'unpluged-off';
+    },
+    'checks.json, check "coil-ohms", state: there is no state "unpluged-off"; did you mean "unplugged-off"?',
+  ],
+  [
+    'a cover that does not exist',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').covers = { '*': ['reer'] };
+    },
+    'checks.json, check "coil-ohms", covers: there is no cover "reer"; did you mean "rear"?',
+  ],
+  [
+    'a live check anybody might be asked',
+    (p) => {
+      item(p, 'checks.json', 'coil-volts').needs = [];
+    },
+    'checks.json, check "coil-volts", needs: a live reading needs "qualified"',
+  ],
+  [
+    'a need that does not exist',
+    (p) => {
+      item(p, 'checks.json', 'coil-volts').needs = ['qualified', 'electrc'];
+    },
+    'checks.json, check "coil-volts", needs: there is no need "electrc"; did you mean "electric"?',
+  ],
+  [
+    'a gate whose "none" leaves a danger open',
+    (p) => {
+      delete item(p, 'checks.json', 'gate-now').choices.none.gas_smell;
+    },
+    'checks.json, check "gate-now", choice "none": says nothing about "gas_smell"',
+  ],
+  [
+    'a number in a stop that nobody gives',
+    (p) => {
+      item(p, 'stops.json', 'fire-now').sayNow.default[2].text = 'Call {fireBrigade} from outside.';
+    },
+    'stops.json, stop "fire-now", sayNow: there is no number "fireBrigade"',
+  ],
+  [
+    'a stop no rule recognises',
+    (p) => {
+      const r = p['rules/stops.json'] as Item;
+      r.rules = r.rules.filter((x: Item) => x.then.stop !== 'charred-lint');
+    },
+    'stops.json, stop "charred-lint": no rule says when it holds',
+  ],
+  [
+    'a family that does not exist',
+    (p) => {
+      item(p, 'families.json', 'no-heat').crossovers[0].to = 'hums';
+    },
+    'families.json, family "no-heat", crossovers: there is no family "hums"',
+  ],
+  [
+    'an operator the engine does not know',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').when.all[0].operator = 'equals';
+    },
+    'rules/stops.json, rule "stop-water", when.all[0].operator: "equals" is not one of equal, notEqual, in, notIn, lessThan, lessThanInclusive, greaterThan, greaterThanInclusive',
+  ],
+  [
+    'a rule on a fact nobody gives',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').when.all[0].fact = 'water_sen';
+    },
+    'rules/stops.json, rule "stop-water", condition on "water_sen": a rule over a case sees no such fact; did you mean "water_seen"?',
+  ],
+  [
+    'a rule that compares with an answer the fact does not have',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').when.all[0].value = 'wet';
+    },
+    'rules/stops.json, rule "stop-water", condition on "water_seen": "wet" is not one of no, yes',
+  ],
+  [
+    'a number compared with a word',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').when.all[0] = { fact: 'coil_ohms', operator: 'equal', value: 'open' };
+    },
+    'rules/stops.json, rule "stop-water", condition on "coil_ohms": is a number and cannot be compared with "open"',
+  ],
+  [
+    'a word compared by size',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').when.all[0] = { fact: 'water_seen', operator: 'greaterThan', value: 1 };
+    },
+    'rules/stops.json, rule "stop-water", condition on "water_seen": is a word; "greaterThan" compares numbers',
+  ],
+  [
+    'a rule without the example that is unknown',
+    (p) => {
+      const r = item(p, 'rules/stops.json', 'stop-water');
+      r.examples = r.examples.filter((e: Item) => e.truth !== 'unknown');
+    },
+    'rules/stops.json, rule "stop-water", examples: none of them is unknown; a rule shows all three',
+  ],
+  [
+    'a jumper in an instruction',
+    (p) => {
+      item(p, 'repairs.json', 'renew-cutoff-and-limit').text = 'Put a jumper across the cut-off and try.';
+    },
+    'repairs.json, "renew-cutoff-and-limit": "jumper" speaks of taking a safety part out of circuit; no text may, for nobody',
+  ],
+];
+
+describe('the loader says what is wrong and what would be right', () => {
+  test.each(BROKEN)('%s', (_, breakIt, problem) => {
+    const p = parts();
+    breakIt(p);
+    const problems = problemsOf(p);
+    expect(problems).toContain(problem);
+  });
+
+  test('breaking one thing in each of many files reports all of them at once', () => {
+    const p = parts();
+    // Those that empty whole files or lists would hide what depends on them.
+    const apart = BROKEN.filter(([name]) => !['a file that is not there', 'an id in the wrong hand'].includes(name));
+    const once = new Map<string, (typeof BROKEN)[number]>();
+    for (const b of apart) once.set(b[2].split(/[,:]/).slice(0, 2).join(), b);
+    for (const [, breakIt] of once.values()) breakIt(p);
+    const problems = problemsOf(p);
+    expect(once.size).toBeGreaterThan(20);
+    for (const [, , problem] of once.values()) expect(problems).toContain(problem);
+  });
+});
