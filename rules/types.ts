@@ -126,6 +126,7 @@ export interface Check {
     /** Volts under load are judged against the idle leg volts of the same case (fact id), not a fixed band. */
     scaledBy?: string;
   };
+  /** State id, or 'any': a question needs none. */
   state: string;
   level: Level;
   /** machine id (or '*') -> covers that must be off (cover ids; the tree adds what lies in front). */
@@ -197,6 +198,10 @@ export interface Branch {
   acIn?: string[];
   /** winding seen by direct current only. */
   dcOnly?: boolean;
+  /** contact the motor closes once it is up to speed: still open while it starts. */
+  atSpeed?: boolean;
+  /** Factors on the ohms from part to part (a sensor over room temperature, a bias heater by maker). */
+  tolerance?: [lo: number, hi: number];
 }
 export interface MachineState {
   id: string;
@@ -220,6 +225,8 @@ export interface SupplyModel {
   reference: string;
   /** Pairs of points that read leg to leg. */
   legPairs: [string, string][];
+  /** Pairs of points that read the motor's leg against neutral: at rest they give the scale of the supply. */
+  scalePairs: [string, string][];
   nodes: { id: string; name: string; covers: string[] }[];
   branches: Branch[];
   /** Phasors in V rms and degrees at the service transformer; the source nodes are SA0 and SB0, neutral is `reference`. */
@@ -271,6 +278,8 @@ export interface Knowledge {
   states: Map<string, MachineState>;
   covers: Map<string, Cover>;
   meters: Map<string, Meter>;
+  /** Name in a sentence ({emergency}) -> region or 'default' -> the number or words to call. */
+  numbers?: Record<string, Record<string, string>>;
   /** Single numbers the engine itself uses (slip rate, cut-offs), each a limit with its source. */
   rules: Record<RuleSet, Rule[]>;
 }

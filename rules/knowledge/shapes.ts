@@ -198,6 +198,7 @@ export const supply = z.strictObject({
     )
     .min(1),
   legPairs: z.array(pair),
+  scalePairs: z.array(pair),
   hookups: z.array(
     z.strictObject({
       id: z.enum(['three-wire', 'four-wire']),
