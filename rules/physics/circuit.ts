@@ -48,6 +48,9 @@ export interface NetBranch {
   b: string;
   re_ohm: number;
   im_ohm: number;
+  /** Where its ends stand in the solver; -1 = the reference. */
+  from: number;
+  to: number;
 }
 export interface Net {
   supply: SupplyModel;
@@ -91,7 +94,7 @@ export function buildNet(supply: SupplyModel, circuit: Circuit, state: MachineSt
       im: scale * v * Math.sin((degrees * Math.PI) / 180),
     })),
   };
-  const machineNodes = new Set(circuit.nodes.map((n) => n.id));
+  const { index, machineNodes } = drawingOf(supply, circuit);
   const landed = new Map<string, string>();
   const shorts: [string, string, number][] = [];
   for (const [at, on] of applied.joins) {
@@ -107,13 +110,14 @@ export function buildNet(supply: SupplyModel, circuit: Circuit, state: MachineSt
       return;
     }
     const [re, im] = change?.ohm === undefined ? impedance(branch, circuit, state, options) : [change.ohm, 0];
-    net.branches.push({ id: branch.id, a: branch.a, b: landed.get(branch.id) ?? branch.b, re_ohm: re, im_ohm: im });
+    const b = landed.get(branch.id) ?? branch.b;
+    net.branches.push({ id: branch.id, a: branch.a, b, re_ohm: re, im_ohm: im, from: index.get(branch.a)!, to: index.get(b)! });
   };
   for (const branch of supply.branches) if (!hookup?.drop.includes(branch.id)) put(branch);
   for (const branch of hookup?.add ?? []) put(branch);
   for (const branch of circuit.branches) put(branch);
   for (const [i, [a, b, ohm]] of [...applied.adds, ...shorts].entries())
-    net.branches.push({ id: `add-${i}`, a, b, re_ohm: ohm, im_ohm: 0 });
+    net.branches.push({ id: `add-${i}`, a, b, re_ohm: ohm, im_ohm: 0, from: index.get(a)!, to: index.get(b)! });
   return net;
 }
 
@@ -161,6 +165,7 @@ export interface Solved {
 
 interface Drawing {
   index: Map<string, number>;
+  machineNodes: Set<string>;
   pairs: [number, number][];
   patterns: Map<string, Pattern>;
 }
@@ -182,7 +187,7 @@ function drawingOf(supply: SupplyModel, circuit: Circuit): Drawing {
     for (const source of SOURCES) index.set(source, next++);
     const all = [...supply.branches, ...supply.hookups.flatMap((h) => h.add), ...circuit.branches];
     const pairs = all.map((b): [number, number] => [index.get(b.a)!, index.get(b.b)!]).filter(([a, b]) => a >= 0 && b >= 0);
-    drawing = { index, pairs, patterns: new Map() };
+    drawing = { index, machineNodes: new Set(circuit.nodes.map((n) => n.id)), pairs, patterns: new Map() };
     of.set(circuit, drawing);
   }
   return drawing;
@@ -200,37 +205,34 @@ function patternFor(drawing: Drawing, extra: readonly (readonly [number, number]
   return pattern;
 }
 
-function factorize(net: Net): { drawing: Drawing; eliminated: Eliminated } {
-  const drawing = drawingOf(net.supply, net.circuit);
-  const { index } = drawing;
+function factorize(net: Net, drawing: Drawing): Eliminated {
   const base = patternFor(drawing, []);
   const count = base.nodes;
   const extra: [number, number][] = [];
-  for (const b of net.branches) {
-    const from = index.get(b.a)!;
-    const to = index.get(b.b)!;
+  for (const { from, to } of net.branches)
     if (from >= 0 && to >= 0 && from !== to && base.slotOf[from * count + to] === -1) extra.push([from, to]);
-  }
   const pattern = extra.length ? patternFor(drawing, extra) : base;
   const between_s = complexes(pattern.slots);
   const toReference_s = complexes(count);
-  toReference_s.re.fill(LEAK_S);
-  for (const b of net.branches) {
-    const from = index.get(b.a)!;
-    const to = index.get(b.b)!;
+  for (let i = 0; i < count; i++) toReference_s[2 * i] = LEAK_S;
+  for (const { from, to, re_ohm, im_ohm } of net.branches) {
     if (from === to) continue;
-    const size = b.re_ohm * b.re_ohm + b.im_ohm * b.im_ohm;
+    const size = re_ohm * re_ohm + im_ohm * im_ohm;
     const target = from < 0 || to < 0 ? toReference_s : between_s;
-    const at = from < 0 ? to : to < 0 ? from : pattern.slotOf[from * count + to]!;
-    target.re[at] = target.re[at]! + b.re_ohm / size;
-    target.im[at] = target.im[at]! - b.im_ohm / size;
+    const at = 2 * (from < 0 ? to : to < 0 ? from : pattern.slotOf[from * count + to]!);
+    target[at] = target[at]! + re_ohm / size;
+    target[at + 1] = target[at + 1]! - im_ohm / size;
   }
-  return { drawing, eliminated: eliminate(pattern, between_s, toReference_s) };
+  return eliminate(pattern, between_s, toReference_s);
 }
+
+// Not Math.hypot: that is many times slower, and nothing here comes near its limits.
+const length = ([re, im]: readonly [number, number]): number => Math.sqrt(re * re + im * im);
 
 /** Solves a net once; every reading after that costs one pass at most. */
 export function solve(net: Net): Solved {
-  const { drawing, eliminated } = factorize(net);
+  const drawing = drawingOf(net.supply, net.circuit);
+  const eliminated = factorize(net, drawing);
   const { index } = drawing;
   const count = eliminated.pattern.nodes;
   let all: Complexes | undefined;
@@ -238,26 +240,24 @@ export function solve(net: Net): Solved {
     if (!all) {
       all = complexes(count);
       for (const source of net.sources) {
-        const at = index.get(source.node)!;
-        all.re[at] = source.re;
-        all.im[at] = source.im;
+        const at = 2 * index.get(source.node)!;
+        all[at] = source.re;
+        all[at + 1] = source.im;
       }
       spread(eliminated, all);
     }
     return all;
   };
-  const at = (volts: Complexes, node: number): [number, number] => (node < 0 ? [0, 0] : [volts.re[node]!, volts.im[node]!]);
-  const difference = (volts: Complexes, a: number, b: number): [number, number] => {
-    const [ar, ai] = at(volts, a);
-    const [br, bi] = at(volts, b);
-    return [ar - br, ai - bi];
-  };
-  const isFixed = (node: number): boolean => node >= count - SOURCES.length;
+  const difference = (volts: Complexes, a: number, b: number): [number, number] => [
+    (a < 0 ? 0 : volts[2 * a]!) - (b < 0 ? 0 : volts[2 * b]!),
+    (a < 0 ? 0 : volts[2 * a + 1]!) - (b < 0 ? 0 : volts[2 * b + 1]!),
+  ];
+  const isFree = (node: number): boolean => node >= 0 && node < count - SOURCES.length;
   const looking = (a: number, b: number): [number, number] => {
     if (a === b) return [0, 0];
     const amps = complexes(count);
-    if (a >= 0 && !isFixed(a)) amps.re[a] = 1;
-    if (b >= 0 && !isFixed(b)) amps.re[b] = -1;
+    if (isFree(a)) amps[2 * a] = 1;
+    if (isFree(b)) amps[2 * b] = -1;
     return difference(inject(eliminated, amps), a, b);
   };
   const pair = (a: string, b: string): [number, number] | undefined => {
@@ -269,14 +269,13 @@ export function solve(net: Net): Solved {
   const amps = (id: string): number | undefined => {
     const b = branchOf(id);
     if (!b) return net.open.includes(id) ? 0 : undefined;
-    const [re, im] = difference(live(), index.get(b.a)!, index.get(b.b)!);
-    return Math.hypot(re, im) / Math.hypot(b.re_ohm, b.im_ohm);
+    return length(difference(live(), b.from, b.to)) / length([b.re_ohm, b.im_ohm]);
   };
   const acrossMotor = (solved: Pick<Solved, 'phasor'>): number => {
     let least = Number.POSITIVE_INFINITY;
     for (const b of net.circuit.branches)
       if (b.kind === 'winding' && b.acIn?.includes(net.state.contactsAs))
-        least = Math.min(least, Math.hypot(...solved.phasor(b.a, b.b)!));
+        least = Math.min(least, length(solved.phasor(b.a, b.b)!));
     return least;
   };
   let motor: Solved['motor'];
@@ -291,13 +290,13 @@ export function solve(net: Net): Solved {
     volts: (a, b, input_ohm) => {
       const points = pair(a, b);
       if (!points) return undefined;
-      const open_v = Math.hypot(...difference(live(), ...points));
+      const open_v = length(difference(live(), ...points));
       const [re, im] = looking(...points);
-      return { volts: (open_v * input_ohm) / Math.hypot(input_ohm + re, im), open_v, source_ohm: Math.hypot(re, im) };
+      return { volts: (open_v * input_ohm) / length([input_ohm + re, im]), open_v, source_ohm: length([re, im]) };
     },
     ohms: (a, b, over_range_ohm) => {
       const points = pair(a, b);
-      if (!points || Math.hypot(...difference(live(), ...points)) > LIVE_V) return undefined;
+      if (!points || length(difference(live(), ...points)) > LIVE_V) return undefined;
       const [re] = looking(...points);
       return re > over_range_ohm ? 'open' : re;
     },

@@ -2,7 +2,7 @@ import type { Circuit, Effect, SupplyModel } from '../types.ts';
 
 /** Faults in the words of one machine: its own branches and nodes, each effect once. */
 export interface Applied {
-  /** Branch -> what became of it. An open stands above a resistance, that above a weld, that above a wrong contact table. */
+  /** Branch -> what became of it. An open stands above all; a later resistance above an earlier one; a weld above a wrong contact table. */
   branches: Map<string, { open?: true; ohm?: number; closed?: true; staysIn?: readonly string[] }>;
   adds: [a: string, b: string, ohm: number][];
   joins: [a: string, b: string][];
@@ -61,7 +61,7 @@ export function applyEffects(supply: SupplyModel, circuit: Circuit, effects: rea
       const b = of(nameIn(supply, circuit, 'branches', effect.branch)!);
       if (effect.ohm === 'open') b.open = true;
       else if (effect.ohm === 'closed') b.closed = true;
-      else b.ohm = Math.max(b.ohm ?? 0, effect.ohm);
+      else b.ohm = effect.ohm;
     } else if ('contact' in effect) {
       const b = of(nameIn(supply, circuit, 'branches', effect.contact)!);
       // Two faults on one contact: it closes only where both let it.

@@ -74,12 +74,9 @@ export function patternOf(nodes: number, fixed: number, pairs: Iterable<readonly
   };
 }
 
-/** Complex numbers as two arrays. */
-export interface Complexes {
-  re: Float64Array;
-  im: Float64Array;
-}
-export const complexes = (length: number): Complexes => ({ re: new Float64Array(length), im: new Float64Array(length) });
+/** Complex numbers one after the other: real part of i at 2i, imaginary part at 2i + 1. */
+export type Complexes = Float64Array;
+export const complexes = (length: number): Complexes => new Float64Array(2 * length);
 
 /** What is left of a network once every free node is taken out. */
 export interface Eliminated {
@@ -96,100 +93,106 @@ export interface Eliminated {
  */
 export function eliminate(pattern: Pattern, between_s: Complexes, toReference_s: Complexes): Eliminated {
   const { order, first, neighbor, neighborSlot, mesh } = pattern;
-  const gr = between_s.re;
-  const gi = between_s.im;
-  const rr = toReference_s.re;
-  const ri = toReference_s.im;
-  const weight = complexes(neighbor.length);
-  const wr = weight.re;
-  const wi = weight.im;
+  const g = between_s;
+  const r = toReference_s;
+  const w = complexes(neighbor.length);
   const star_ohm = complexes(pattern.nodes);
   let m = 0;
   for (let k = 0; k < order.length; k++) {
-    const node = order[k]!;
+    const node = 2 * order[k]!;
     const from = first[k]!;
     const to = first[k + 1]!;
-    const ownR = rr[node]!;
-    const ownI = ri[node]!;
+    const ownR = r[node]!;
+    const ownI = r[node + 1]!;
     let sumR = ownR;
     let sumI = ownI;
     for (let p = from; p < to; p++) {
-      const s = neighborSlot[p]!;
-      sumR += gr[s]!;
-      sumI += gi[s]!;
+      const s = 2 * neighborSlot[p]!;
+      sumR += g[s]!;
+      sumI += g[s + 1]!;
     }
     const size = sumR * sumR + sumI * sumI;
     const zr = sumR / size;
     const zi = -sumI / size;
-    star_ohm.re[node] = zr;
-    star_ohm.im[node] = zi;
+    star_ohm[node] = zr;
+    star_ohm[node + 1] = zi;
     for (let p = from; p < to; p++) {
-      const s = neighborSlot[p]!;
-      const xr = gr[s]! * zr - gi[s]! * zi;
-      const xi = gr[s]! * zi + gi[s]! * zr;
-      wr[p] = xr;
-      wi[p] = xi;
-      const n = neighbor[p]!;
-      rr[n] = rr[n]! + xr * ownR - xi * ownI;
-      ri[n] = ri[n]! + xr * ownI + xi * ownR;
+      const s = 2 * neighborSlot[p]!;
+      const xr = g[s]! * zr - g[s + 1]! * zi;
+      const xi = g[s]! * zi + g[s + 1]! * zr;
+      w[2 * p] = xr;
+      w[2 * p + 1] = xi;
+      const n = 2 * neighbor[p]!;
+      r[n] = r[n]! + xr * ownR - xi * ownI;
+      r[n + 1] = r[n + 1]! + xr * ownI + xi * ownR;
     }
-    for (let p = from; p < to; p++)
+    for (let p = from; p < to; p++) {
+      const xr = w[2 * p]!;
+      const xi = w[2 * p + 1]!;
       for (let q = p + 1; q < to; q++) {
-        const target = mesh[m++]!;
+        const target = 2 * mesh[m++]!;
         if (target < 0) continue;
-        const s = neighborSlot[q]!;
-        gr[target] = gr[target]! + wr[p]! * gr[s]! - wi[p]! * gi[s]!;
-        gi[target] = gi[target]! + wr[p]! * gi[s]! + wi[p]! * gr[s]!;
+        const s = 2 * neighborSlot[q]!;
+        g[target] = g[target]! + xr * g[s]! - xi * g[s + 1]!;
+        g[target + 1] = g[target + 1]! + xr * g[s + 1]! + xi * g[s]!;
       }
+    }
   }
-  return { pattern, weight, star_ohm };
+  return { pattern, weight: w, star_ohm };
 }
 
-/** Volts of every node, given those of the sources (already in `volts`) and no current put in. */
-export function spread({ pattern, weight }: Eliminated, volts: Complexes): Complexes {
+/** Volts of every node, given those of the sources (already in `volts`) and no current put in. Fills and returns `volts`. */
+export function spread({ pattern, weight: w }: Eliminated, volts: Complexes): Complexes {
   const { order, first, neighbor } = pattern;
   for (let k = order.length - 1; k >= 0; k--) {
     let vr = 0;
     let vi = 0;
-    for (let p = first[k]!; p < first[k + 1]!; p++) {
-      const n = neighbor[p]!;
-      vr += weight.re[p]! * volts.re[n]! - weight.im[p]! * volts.im[n]!;
-      vi += weight.re[p]! * volts.im[n]! + weight.im[p]! * volts.re[n]!;
+    const to = first[k + 1]!;
+    for (let p = first[k]!; p < to; p++) {
+      const n = 2 * neighbor[p]!;
+      vr += w[2 * p]! * volts[n]! - w[2 * p + 1]! * volts[n + 1]!;
+      vi += w[2 * p]! * volts[n + 1]! + w[2 * p + 1]! * volts[n]!;
     }
-    volts.re[order[k]!] = vr;
-    volts.im[order[k]!] = vi;
+    const node = 2 * order[k]!;
+    volts[node] = vr;
+    volts[node + 1] = vi;
   }
   return volts;
 }
 
-/** Volts of every node with the sources at 0 V and the amps of `amps` put into each node (back through the reference). `amps` is used up. */
-export function inject({ pattern, weight, star_ohm }: Eliminated, amps: Complexes): Complexes {
-  const { order, first, neighbor } = pattern;
-  const jr = amps.re;
-  const ji = amps.im;
+/**
+ * Volts of every node with the sources at 0 V and the amps put into each node (back through the reference).
+ * `values` comes in as amps and goes out as volts; those of the sources must come in as 0.
+ */
+export function inject({ pattern, weight: w, star_ohm }: Eliminated, values: Complexes): Complexes {
+  const { order, first, neighbor, nodes, fixed } = pattern;
+  const j = values;
   for (let k = 0; k < order.length; k++) {
-    const node = order[k]!;
-    const ar = jr[node]!;
-    const ai = ji[node]!;
+    const node = 2 * order[k]!;
+    const ar = j[node]!;
+    const ai = j[node + 1]!;
     if (ar === 0 && ai === 0) continue;
-    for (let p = first[k]!; p < first[k + 1]!; p++) {
-      const n = neighbor[p]!;
-      jr[n] = jr[n]! + weight.re[p]! * ar - weight.im[p]! * ai;
-      ji[n] = ji[n]! + weight.re[p]! * ai + weight.im[p]! * ar;
+    const to = first[k + 1]!;
+    for (let p = first[k]!; p < to; p++) {
+      const n = 2 * neighbor[p]!;
+      j[n] = j[n]! + w[2 * p]! * ar - w[2 * p + 1]! * ai;
+      j[n + 1] = j[n + 1]! + w[2 * p]! * ai + w[2 * p + 1]! * ar;
     }
   }
-  const volts = complexes(pattern.nodes);
+  // What ran into a source is gone: a source stands at 0 V here.
+  j.fill(0, 2 * (nodes - fixed));
   for (let k = order.length - 1; k >= 0; k--) {
-    const node = order[k]!;
-    let vr = jr[node]! * star_ohm.re[node]! - ji[node]! * star_ohm.im[node]!;
-    let vi = jr[node]! * star_ohm.im[node]! + ji[node]! * star_ohm.re[node]!;
-    for (let p = first[k]!; p < first[k + 1]!; p++) {
-      const n = neighbor[p]!;
-      vr += weight.re[p]! * volts.re[n]! - weight.im[p]! * volts.im[n]!;
-      vi += weight.re[p]! * volts.im[n]! + weight.im[p]! * volts.re[n]!;
+    const node = 2 * order[k]!;
+    let vr = j[node]! * star_ohm[node]! - j[node + 1]! * star_ohm[node + 1]!;
+    let vi = j[node]! * star_ohm[node + 1]! + j[node + 1]! * star_ohm[node]!;
+    const to = first[k + 1]!;
+    for (let p = first[k]!; p < to; p++) {
+      const n = 2 * neighbor[p]!;
+      vr += w[2 * p]! * j[n]! - w[2 * p + 1]! * j[n + 1]!;
+      vi += w[2 * p]! * j[n + 1]! + w[2 * p + 1]! * j[n]!;
     }
-    volts.re[node] = vr;
-    volts.im[node] = vi;
+    j[node] = vr;
+    j[node + 1] = vi;
   }
-  return volts;
+  return j;
 }
