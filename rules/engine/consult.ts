@@ -111,7 +111,7 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
     is: concluded.rule.then.conclusion as NonNullable<Consultation['conclusion']>['is'],
     faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
   };
-  const referral = await refer(k, f, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
+  const referral = await refer(k, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   if (out.conclusion.is === 'confirmed') {

@@ -53,15 +53,23 @@ function isUnsure(k: Knowledge, f: CaseFacts, fact: string): boolean {
 
 /** The measured leg volts of this case over the nominal leg, from a reading at rest; undefined while none lies in the usual range. */
 export function supplyScale(k: Knowledge, f: CaseFacts): number | undefined {
-  const range = k.limits.get('idle-leg-for-scaling');
-  const nominal = k.limits.get('nominal-leg');
-  if (!range || !nominal) return undefined;
-  const scalers = new Set<string>();
-  for (const c of k.checks.values()) if (c.measure?.scaledBy) scalers.add(c.measure.scaledBy);
-  const volts = f.readings
-    .filter((r) => scalers.has(r.fact) && typeof r.value === 'number' && r.value >= range.lo && r.value <= range.hi)
-    .at(-1);
-  return volts ? Math.round(((volts.value as number) / nominal.lo) * 1e4) / 1e4 : undefined;
+  const range = k.limits.get('idle-leg-for-scaling')!;
+  const scalers = scalingFacts(k);
+  const volts = f.readings.filter((r) => scalers.has(r.fact) && typeof r.value === 'number' && r.value >= range.lo && r.value <= range.hi).at(-1);
+  return volts ? Math.round(((volts.value as number) / k.limits.get('nominal-leg')!.lo) * 1e4) / 1e4 : undefined;
+}
+const scaling = new WeakMap<Knowledge, Set<string>>();
+/** Facts that read the motor's leg against neutral with nothing running: what loaded volts are judged against. */
+function scalingFacts(k: Knowledge): Set<string> {
+  const had = scaling.get(k);
+  if (had) return had;
+  const pairs = new Set(k.supply.scalePairs.map((p) => p.join()));
+  const out = new Set<string>();
+  for (const c of k.checks.values())
+    if (c.measure?.what === 'volts' && !k.states.get(c.state)?.running)
+      for (const r of c.measure.reads) if (Object.values(r.points).some((p) => pairs.has(p.join()))) out.add(r.fact);
+  scaling.set(k, out);
+  return out;
 }
 
 /** Has every fact of a check an answer, or a refusal? `later` counts as asked only until something else can be done. */

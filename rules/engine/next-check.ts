@@ -18,7 +18,8 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { chance, fitsCircuit, outcomeSeen, type Weighed } from './weigh.ts';
+import { chance,  outcomeSeen, type Weighed } from './weigh.ts';
+import { fitsCircuit } from './fits.ts';
 
 export interface Looking {
   world: PlanWorld;

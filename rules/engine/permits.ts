@@ -1,6 +1,6 @@
-import type { CaseFacts, Check, Knowledge, MachineState, Prepared, Rule, RuleSet, Trace } from '../types.ts';
+import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
-import { fitsCircuit } from './weigh.ts';
+import { fitsCircuit } from './fits.ts';
 
 const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
 /** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */
@@ -60,12 +60,13 @@ export async function permitted(
       trace.push({ set: 'permits', rule: by.rule.id, item: check.id, truth: 'holds', saw: by.saw });
     }
     if (no || !yes) continue;
-    const state = k.states.get(check.state) as MachineState;
+    // A question needs no state; it is put to whoever stands before the machine as it is.
+    const state = k.states.get(check.state);
     const order = (
       await evaluateSet(over(k, 'order', 'check'), {
         kind: check.kind,
         level: check.level,
-        plugged: state.plugged ? 'yes' : 'no',
+        plugged: (state?.plugged ?? true) ? 'yes' : 'no',
         supply_reading: check.supplyReading ? 'yes' : 'no',
       })
     ).find((x) => x.truth === 'holds');

@@ -69,14 +69,72 @@ const and = (a: Uint32Array, b: Uint32Array): Uint32Array => {
   for (let i = 0; i < a.length; i++) out[i] = (a[i]! & b[i]!) >>> 0;
   return out;
 };
-const same = (a: Uint32Array, b: Uint32Array) => a.every((x, i) => x === b[i]);
+const meet = (a: Uint32Array, b: Uint32Array): boolean => {
+  for (let i = 0; i < a.length; i++) if (a[i]! & b[i]!) return true;
+  return false;
+};
+const within = (a: Uint32Array, b: Uint32Array): boolean => {
+  for (let i = 0; i < a.length; i++) if (a[i]! & ~b[i]!) return false;
+  return true;
+};
 export function members(set: Uint32Array): number[] {
   const out: number[] = [];
   for (let w = 0; w < set.length; w++)
     for (let x = set[w]!; x; x = (x & (x - 1)) >>> 0) out.push(w * 32 + 31 - Math.clz32(x & -x));
   return out;
 }
-const nodeKey = (n: PlanNode) => `${n.live.join()}|${n.done.join()}|${n.twice.join()}|${n.covers}|${n.state}`;
+
+/** What the hot loops ask of a world again and again, laid out once. */
+interface Laid {
+  /** For each end: the suspects that lead to it. */
+  keys: Uint32Array[];
+  /** For each check: result numbers that occur, with who shows each. */
+  results: { result: number; shownBy: Uint32Array }[][];
+  /** For each suspect: the checks its proof hangs on. */
+  relevant: Uint32Array[];
+}
+const laidOut = new WeakMap<PlanWorld, Laid>();
+function lay(world: PlanWorld): Laid {
+  const had = laidOut.get(world);
+  if (had) return had;
+  const n = world.suspects.length;
+  const keys: Uint32Array[] = [];
+  world.suspects.forEach((x, s) => {
+    keys[x.key] ??= new Uint32Array(words(n));
+    put(keys[x.key]!, s);
+  });
+  const results = world.checks.map((check) => {
+    const by = new Map<number, Uint32Array>();
+    for (let s = 0; s < n; s++) {
+      const set = by.get(check.shows[s]!) ?? new Uint32Array(words(n));
+      put(set, s);
+      by.set(check.shows[s]!, set);
+    }
+    return [...by].map(([result, shownBy]) => ({ result, shownBy }));
+  });
+  const relevant = world.suspects.map((_, s) => {
+    const set = new Uint32Array(words(world.checks.length));
+    world.checks.forEach((check, c) => {
+      if (check.confirms[s]) for (const a of check.after[s]!) put(set, a);
+      if (check.confirms[s] || check.backs[s]) put(set, c);
+    });
+    return set;
+  });
+  const laid = { keys: keys.filter(Boolean), results, relevant };
+  laidOut.set(world, laid);
+  return laid;
+}
+
+// Two ways to the same live suspects are one place, but for the checks their proof still hangs on.
+export function nodeKey(world: PlanWorld, n: PlanNode): string {
+  const { relevant } = lay(world);
+  const counts = new Uint32Array(n.done.length);
+  for (const s of members(n.live)) for (let i = 0; i < counts.length; i++) counts[i] = counts[i]! | relevant[s]![i]!;
+  let key = `${n.covers}/${n.state}`;
+  for (let i = 0; i < n.live.length; i++) key += `,${n.live[i]}`;
+  for (let i = 0; i < counts.length; i++) key += `;${(counts[i]! & n.done[i]!) >>> 0}:${(counts[i]! & n.twice[i]!) >>> 0}`;
+  return key;
+}
 
 export function startNode(
   world: PlanWorld,
@@ -122,10 +180,10 @@ export function branches(world: PlanWorld, node: PlanNode, a: PlanAction): PlanB
   }));
 }
 
-function keysOf(world: PlanWorld, live: Uint32Array): Set<number> {
-  const out = new Set<number>();
-  for (const s of members(live)) out.add(world.suspects[s]!.key);
-  return out;
+function keyCount(laid: Laid, live: Uint32Array): number {
+  let n = 0;
+  for (const k of laid.keys) if (meet(k, live)) n++;
+  return n;
 }
 
 function confirmed(world: PlanWorld, node: PlanNode, s: number): boolean {
@@ -140,21 +198,19 @@ function confirmed(world: PlanWorld, node: PlanNode, s: number): boolean {
 
 /** Checks not done yet that can still take an end off the list, in the first class that holds one. */
 export function splitters(world: PlanWorld, node: PlanNode): number[] {
-  const keys = keysOf(world, node.live);
-  if (keys.size < 2) return [];
-  const live = members(node.live);
+  const laid = lay(world);
+  const keys = keyCount(laid, node.live);
+  if (keys < 2) return [];
   let rank = Number.POSITIVE_INFINITY;
   let out: number[] = [];
   for (let c = 0; c < world.checks.length; c++) {
     const check = world.checks[c]!;
     if (check.rank > rank || has(node.done, c)) continue;
-    const tried = new Set<number>();
     let splits = false;
-    for (const s of live) {
-      const r = check.shows[s]!;
-      if (tried.has(r)) continue;
-      tried.add(r);
-      if (keysOf(world, and(node.live, check.survivors[r]!)).size < keys.size) {
+    for (const { result, shownBy } of laid.results[c]!) {
+      const left = check.survivors[result]!;
+      if (!meet(shownBy, node.live) || within(node.live, left)) continue;
+      if (keyCount(laid, and(node.live, left)) < keys) {
         splits = true;
         break;
       }
@@ -216,19 +272,21 @@ function confirmPaths(world: PlanWorld, node: PlanNode): Path[] {
 export type Standing = 'confirmed' | 'split' | 'confirm' | 'stuck';
 /** confirmed: one end left and proved. split, confirm: there is something to do. stuck: nothing permitted tells more. */
 export function standing(world: PlanWorld, node: PlanNode): Standing {
-  const keys = keysOf(world, node.live);
-  if (keys.size === 1) {
+  if (keyCount(lay(world), node.live) < 2) {
     if (members(node.live).some((s) => confirmed(world, node, s))) return 'confirmed';
     return confirmPaths(world, node).length ? 'confirm' : 'stuck';
   }
   return splitters(world, node).length ? 'split' : 'stuck';
 }
 
+/** Candidates played on in a rollout; the rest are too far behind in information per minute to win (tests/bench holds it against the optimum). */
+const PLAYED_ON = 6;
+
 /** Everything that may be done next under the classes. */
 export function actions(world: PlanWorld, node: PlanNode): PlanAction[] {
   const split = splitters(world, node);
   if (split.length) return split.map((check) => ({ check, repeat: false, why: 'worth' }));
-  if (keysOf(world, node.live).size > 1 || members(node.live).some((s) => confirmed(world, node, s))) return [];
+  if (keyCount(lay(world), node.live) > 1 || members(node.live).some((s) => confirmed(world, node, s))) return [];
   const seen = new Set<string>();
   return confirmPaths(world, node)
     .map((p) => p.action)
@@ -239,35 +297,36 @@ export function actions(world: PlanWorld, node: PlanNode): PlanAction[] {
 }
 
 function entropy(world: PlanWorld, live: Uint32Array): number {
-  const byKey = new Map<number, number>();
+  const byKey = new Float64Array(lay(world).keys.length + 1);
   let all = 0;
   for (const s of members(live)) {
     const { key, weight } = world.suspects[s]!;
-    byKey.set(key, (byKey.get(key) ?? 0) + weight);
+    byKey[key] = byKey[key]! + weight;
     all += weight;
   }
   let h = 0;
-  for (const w of byKey.values()) if (w > 0) h -= (w / all) * Math.log2(w / all);
+  for (const w of byKey) if (w > 0) h -= (w / all) * Math.log2(w / all);
   return h;
+}
+
+/** Splitting checks by information per minute, best first; ties keep the order of the knowledge. */
+function ranked(world: PlanWorld, node: PlanNode, split: readonly number[]): number[] {
+  const before = entropy(world, node.live);
+  const score = new Map<number, number>();
+  for (const c of split) {
+    const check = world.checks[c]!;
+    let gain = before;
+    for (const b of branches(world, node, { check: c, repeat: false, why: 'worth' })) gain -= b.p * entropy(world, b.node.live);
+    score.set(c, Math.round((gain / Math.max(minutes(world, node, check), 0.1)) * 1e9) / 1e9);
+  }
+  return [...split].sort((a, b) => score.get(b)! - score.get(a)! || a - b);
 }
 
 /** Information per minute: the base policy the rollout plays on with. */
 export function greedy(world: PlanWorld, node: PlanNode): PlanAction | undefined {
   const split = splitters(world, node);
   if (!split.length) return actions(world, node)[0];
-  const before = entropy(world, node.live);
-  let best: PlanAction | undefined;
-  let top = Number.NEGATIVE_INFINITY;
-  for (const c of split) {
-    const a: PlanAction = { check: c, repeat: false, why: 'worth' };
-    const gain = before - branches(world, node, a).reduce((sum, b) => sum + b.p * entropy(world, b.node.live), 0);
-    const score = Math.round((gain / Math.max(minutes(world, node, world.checks[c]!), 0.1)) * 1e9) / 1e9;
-    if (score > top) {
-      top = score;
-      best = a;
-    }
-  }
-  return best;
+  return { check: split.length === 1 ? split[0]! : ranked(world, node, split)[0]!, repeat: false, why: 'worth' };
 }
 
 export interface Ahead {
@@ -281,7 +340,7 @@ export function ahead(
   policy: (w: PlanWorld, n: PlanNode) => PlanAction | undefined,
   memo = new Map<string, Ahead>(),
 ): Ahead {
-  const id = nodeKey(node);
+  const id = nodeKey(world, node);
   const had = memo.get(id);
   if (had) return had;
   const a = policy(world, node);
@@ -305,7 +364,13 @@ export function rollout(
   memo = new Map<string, Ahead>(),
 ): { action: PlanAction; ahead: Ahead } | undefined {
   let best: { action: PlanAction; ahead: Ahead } | undefined;
-  for (const action of actions(world, node)) {
+  const split = splitters(world, node);
+  const candidates: PlanAction[] = split.length
+    ? ranked(world, node, split)
+        .slice(0, PLAYED_ON)
+        .map((check) => ({ check, repeat: false, why: 'worth' }))
+    : actions(world, node);
+  for (const action of candidates) {
     const sum: Ahead = { min: minutes(world, node, world.checks[action.check]!), checks: 1 };
     for (const b of branches(world, node, action)) {
       const rest = ahead(world, b.node, greedy, memo);
@@ -333,4 +398,3 @@ export function notToldApart(world: PlanWorld, node: PlanNode): number[][] {
   }
   return groups.filter((g) => g.length > 1 && new Set(g.map((s) => world.suspects[s]!.key)).size > 1);
 }
-export { same as sameSet };

@@ -1,4 +1,4 @@
-import type { CaseFacts, Knowledge, MayUse, Priority, Referral, Trace, Trade } from '../types.ts';
+import type { Knowledge, MayUse, Priority, Referral, Trace, Trade } from '../types.ts';
 import { over } from './permits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
@@ -11,7 +11,6 @@ const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
  */
 export async function refer(
   k: Knowledge,
-  f: CaseFacts,
   live: readonly Weighed[],
   flat: Flat,
   readings: number[],

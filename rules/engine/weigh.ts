@@ -1,7 +1,8 @@
-import type { CaseFacts, Check, Fault, Knowledge, Likely, Prepared, Reading, Value } from '../types.ts';
+import type { CaseFacts, Check, Knowledge, Likely, Prepared, Reading, Value } from '../types.ts';
 import { inside } from './bands.ts';
 import { latest } from './case.ts';
 import { saysNothing } from './derive.ts';
+import { fitsCircuit } from './fits.ts';
 import { healthyOf, measuredAs, readingClass } from './judge.ts';
 
 /** A fault, or several at once, as a candidate cause of the complaint. */
@@ -34,9 +35,6 @@ export function candidates(p: Prepared, families: readonly string[]): Candidate[
   }
   return out;
 }
-
-export const fitsCircuit = (x: { fits: string[] }, attributes: readonly string[]): boolean =>
-  x.fits.every((a) => attributes.includes(a));
 
 /** How likely an answer is under a fault (or, with none, on a machine that says nothing of it): one of five words. */
 export function word(k: Knowledge, faults: readonly string[], fact: string, answer: string): Likely | undefined {

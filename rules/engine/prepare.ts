@@ -1,0 +1,205 @@
+import { buildNet, type Solved, solve as solveNet } from '../physics/index.ts';
+import type { Band, Check, Circuit, Effect, Expected, Knowledge, MachineInHand, MachineState, Measured, Meter, Prepared, Unit } from '../types.ts';
+import { forMachine } from './case.ts';
+import { fitsCircuit } from './fits.ts';
+
+/** One reading before supply range, leads and meter are put on. */
+interface Raw {
+  centre: number | 'open';
+  lo: number;
+  hi: number;
+  open: boolean;
+}
+type What = 'volts' | 'ohms' | 'amps';
+interface How {
+  lowImpedance?: boolean;
+  lifted?: string;
+  branch?: string;
+}
+const UNIT: Record<What, Unit> = { volts: 'V', ohms: 'Ω', amps: 'A' };
+type Corner = 'low' | 'nominal' | 'high';
+
+/**
+ * Everything a check would show on this machine, computed from circuit, plate, supply and meter, never typed in.
+ * Solves on demand and keeps what it solved; the same machine always gives the same numbers. Pure: callers may keep it.
+ */
+export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
+  const circuits = machine.circuits.map((id) => k.machines.get(id)).filter((c): c is Circuit => c !== undefined);
+  const meter = k.meters.get(machine.meter) ?? [...k.meters.values()][0]!;
+  const hookup = machine.hookup === 'unknown' ? 'four-wire' : machine.hookup;
+  const solved = new Map<string, Solved>();
+  const raws = new Map<string, Raw[] | 'will-not-run'>();
+  const expectedKept = new Map<string, (Expected[] | 'will-not-run')[]>();
+  const motorLeast = limit(k, 'motor-least-volts').lo;
+
+  const fitting = (faults: readonly string[]) => circuits.filter((c) => faults.every((f) => fitsCircuit(k.faults.get(f) ?? { fits: ['-'] }, c.attributes)));
+  const effectsOf = (faults: readonly string[], times: number): Effect[] =>
+    faults.flatMap((f) => k.faults.get(f)?.effects ?? []).map((e) => {
+      if ('branch' in e && typeof e.ohm === 'number') return { branch: e.branch, ohm: e.ohm * times };
+      if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
+      return e;
+    });
+  const coils = new Map(circuits.map((c) => [c.id, coilCorners(k, c, machine.plate)]));
+
+  function solve(c: Circuit, state: MachineState, faults: readonly string[], corner: Corner, times: number, lifted?: string): Solved {
+    const effects = effectsOf(faults, times);
+    const key = `${c.id}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
+    const had = solved.get(key);
+    if (had) return had;
+    const tolerances: Effect[] = [];
+    if (corner !== 'nominal')
+      for (const b of c.branches) if (b.tolerance) tolerances.push({ branch: b.id, ohm: b.ohm * (corner === 'low' ? b.tolerance[0] : b.tolerance[1]) });
+    const made = solveNet(
+      buildNet(k.supply, c, state, {
+        hookup,
+        system: machine.system,
+        coil: coils.get(c.id)![corner],
+        effects: [...tolerances, ...effects],
+        lifts: lifted ? [lifted] : [],
+      }),
+    );
+    if (solved.size > 20_000) solved.clear();
+    solved.set(key, made);
+    return made;
+  }
+
+  const resistive = (faults: readonly string[]) =>
+    faults.some((f) => k.faults.get(f)?.effects.some((e) => ('branch' in e && typeof e.ohm === 'number') || 'add' in e));
+
+  /** One quantity under one set of faults on one circuit: nominal, and over the corners of plate and fault. */
+  function raw(c: Circuit, what: What, points: readonly [string, string], state: MachineState, faults: readonly string[], how: How): Raw | 'will-not-run' {
+    const nominal = solve(c, state, faults, 'nominal', 1, how.lifted);
+    if (state.running && !nominal.runs(motorLeast)) return 'will-not-run';
+    const spread = limit(k, 'fault-ohm-spread');
+    const times = resistive(faults) ? [spread.lo, spread.hi] : [1];
+    const all = [show(nominal, what, points, how)];
+    for (const corner of ['low', 'high'] as const)
+      for (const t of times) all.push(show(solve(c, state, faults, corner, t, how.lifted), what, points, how));
+    const finite = all.filter((x): x is number => x !== 'open');
+    return {
+      centre: all[0]!,
+      lo: finite.length ? Math.min(...finite) : Number.POSITIVE_INFINITY,
+      hi: finite.length ? Math.max(...finite) : Number.NEGATIVE_INFINITY,
+      open: finite.length < all.length,
+    };
+  }
+
+  function show(s: Solved, what: What, points: readonly [string, string], how: How): number | 'open' {
+    if (what === 'amps') return (how.branch ? s.amps(how.branch) : 0) ?? 0;
+    if (what === 'volts') return s.volts(points[0], points[1], how.lowImpedance ? meter.lowImpedance_ohm : meter.input_ohm)?.volts ?? 0;
+    return s.ohms(points[0], points[1], meter.over_range_ohm) ?? 'open';
+  }
+
+  function band(r: Raw, what: What, scale: number | undefined): Band {
+    const unit = UNIT[what];
+    if (r.lo > r.hi) return { lo: Number.POSITIVE_INFINITY, hi: Number.NEGATIVE_INFINITY, unit, open: true, from: ['meter'] };
+    let { lo, hi } = r;
+    const from = ['plate', 'meter'];
+    if (what === 'ohms') {
+      const leads = machine.leads_ohm === undefined ? meter.leads_ohm : { lo: 0, hi: 0.1 };
+      hi += leads.hi;
+    } else {
+      const range = limit(k, 'service-leg-a');
+      const nominal = limit(k, 'nominal-supply-leg').lo;
+      const drift = limit(k, 'supply-fluctuation').lo;
+      lo *= scale === undefined ? range.lo / nominal : scale * (1 - drift);
+      hi *= scale === undefined ? range.hi / nominal : scale * (1 + drift);
+      from.push(scale === undefined ? 'supply' : 'supply-measured');
+    }
+    lo = Math.max(0, lo - slack(meter, what, lo));
+    hi += slack(meter, what, hi);
+    const out: Band = { lo: sig(lo), hi: sig(hi), unit, from };
+    if (r.open || hi > meter.over_range_ohm) out.open = true;
+    return out;
+  }
+
+  function expected(checkId: string, faults: readonly string[], scale?: number): (Expected[] | 'will-not-run')[] {
+    const key = `${checkId}|${faults.join('+')}|${scale ?? '-'}`;
+    const had = expectedKept.get(key);
+    if (had) return had;
+    const check = k.checks.get(checkId);
+    const out = check?.measure ? fitting(faults).filter((c) => fitsCircuit(check, c.attributes)).map((c) => onCircuit(c, check, faults, scale)) : [];
+    const frozen = Object.freeze(out) as (Expected[] | 'will-not-run')[];
+    if (expectedKept.size > 50_000) expectedKept.clear();
+    expectedKept.set(key, frozen);
+    return frozen;
+  }
+
+  function onCircuit(c: Circuit, check: Check, faults: readonly string[], scale: number | undefined): Expected[] | 'will-not-run' {
+    const m = check.measure!;
+    const id = `${check.id}|${c.id}|${faults.join('+')}`;
+    const reads = m.reads.filter((r) => forMachine(r.points, c.id));
+    let list = raws.get(id);
+    if (!list) {
+      list = rawsOf(c, check, reads, faults);
+      raws.set(id, list);
+    }
+    if (list === 'will-not-run') return list;
+    return list.map((r, i) => ({ fact: reads[i]!.fact, centre: typeof r.centre === 'number' ? sig(r.centre) : r.centre, band: band(r, m.what, scale) }));
+  }
+
+  function rawsOf(c: Circuit, check: Check, reads: readonly Measured[], faults: readonly string[]): Raw[] | 'will-not-run' {
+    const m = check.measure!;
+    const state = k.states.get(check.state)!;
+    const out: Raw[] = [];
+    for (const r of reads) {
+      const how: How = { lowImpedance: m.lowImpedance };
+      const lifted = forMachine(m.lift, c.id);
+      if (lifted) how.lifted = lifted;
+      const branch = forMachine(r.branch, c.id);
+      if (branch) how.branch = branch;
+      const one = raw(c, m.what, forMachine(r.points, c.id)!, state, faults, how);
+      if (one === 'will-not-run') return one;
+      out.push(one);
+    }
+    return out;
+  }
+
+  return Object.freeze({
+    knowledge: k,
+    machine,
+    circuits,
+    expected,
+    between(what, points, stateId, faults, how = {}) {
+      const state = k.states.get(stateId);
+      if (!state) return [];
+      return fitting(faults).map((c) => {
+        if (![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) || ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])) return 'not-here' as const;
+        const one = raw(c, what, points, state, faults, how);
+        if (one === 'will-not-run') return one;
+        return { fact: '', centre: typeof one.centre === 'number' ? sig(one.centre) : one.centre, band: band(one, what, how.scale) };
+      });
+    },
+  } satisfies Prepared);
+}
+
+/** Ω of the whole heater, hot and cold, at the corners of its rating: low = as strong as the tolerance allows. */
+function coilCorners(k: Knowledge, c: Circuit, plate: MachineInHand['plate']): Record<Corner, { hot_ohm: number; cold_ohm: number }> {
+  const volts = plate.volts ?? c.plate.volts;
+  const motor = limit(k, 'motor-share-of-plate');
+  const watts = plate.heater_w ?? (plate.total_w === undefined ? c.plate.heater_w : plate.total_w - (motor.lo + motor.hi) / 2);
+  const rating = limit(k, 'rating-tolerance');
+  const alloy = limit(k, 'alloy-factor');
+  const hot_ohm = volts ** 2 / watts;
+  return {
+    nominal: { hot_ohm, cold_ohm: hot_ohm / limit(k, 'alloy-factor-nominal').lo },
+    low: { hot_ohm: hot_ohm / rating.hi, cold_ohm: hot_ohm / rating.hi / alloy.hi },
+    high: { hot_ohm: hot_ohm / rating.lo, cold_ohm: hot_ohm / rating.lo / alloy.lo },
+  };
+}
+
+/** A limit the engine itself stands on; its absence is a fault of the knowledge, not of the case. */
+export function limit(k: Knowledge, id: string): { lo: number; hi: number } {
+  const l = k.limits.get(id);
+  if (!l) throw new RangeError(`the knowledge has no limit "${id}"`);
+  return l;
+}
+
+/** How far off a meter may show: percent of reading plus counts. */
+function slack(meter: Meter, what: What, value: number): number {
+  const range = what === 'volts' ? meter.volts : what === 'amps' ? meter.amps : (meter.ohms.find((r) => value <= r.upTo) ?? meter.ohms.at(-1)!);
+  return (value * range.percent) / 100 + range.counts * range.resolution;
+}
+
+// Rounded so that comparing and printing agree in every runtime.
+const sig = (x: number) => (Number.isFinite(x) && x !== 0 ? Number(x.toPrecision(9)) : x);

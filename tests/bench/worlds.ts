@@ -1,0 +1,96 @@
+import { endKey } from '../../rules/engine/next-check.ts';
+import { consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
+import type { Answer, Audience, Check, Consultation, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
+import type { TalkingDryer } from '../dryer/create-dryer.ts';
+
+export interface World {
+  machine: string;
+  faults: string[];
+  audience: Audience;
+  family: string;
+}
+export interface Outcome {
+  world: World;
+  asked: { check: string; why: string; level: number; answers: Record<string, string> }[];
+  minutes: number;
+  consultMs: number[];
+  end: Consultation;
+  /** Technician: the part (or trade of a supply fault) named; others: the true trade is on the list. */
+  right: boolean;
+  wrongPart: boolean;
+  unsafeAsk: boolean;
+  missedReferral: boolean;
+  stuck: boolean;
+}
+
+const kept = new Map<string, Prepared>();
+const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
+  const key = JSON.stringify(hand);
+  const had = kept.get(key) ?? prepare(k, hand);
+  kept.set(key, had);
+  return had;
+};
+/** What the person says of themselves; the dryer cannot know. */
+const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no' };
+const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
+
+/** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
+export async function lead(world: World, dryer: TalkingDryer, options: { maxTurns?: number; told?: (check: Check, fact: string, value: Value | 'cannot', nth: number) => Value | 'cannot' } = {}): Promise<Outcome> {
+  const k = knowledge();
+  const answers: Answer[] = [];
+  let turn = 0;
+  const asked: Outcome['asked'] = [];
+  const consultMs: number[] = [];
+  let minutes = 0;
+  let end: Consultation | undefined;
+  let nth = 0;
+  for (let i = 0; i < (options.maxTurns ?? 90); i++) {
+    const facts = foldCase(k, { audience: world.audience, families: [world.family], units: 'us' }, answers);
+    const p = preparedFor(k, machineInHand(k, facts));
+    const from = performance.now();
+    end = await consult(p, facts);
+    consultMs.push(performance.now() - from);
+    const next = end.next;
+    if (!next) break;
+    const check = k.checks.get(next.check)!;
+    minutes += next.why === 'cause' || next.why === 'proof' ? 0 : next.cost_min;
+    turn++;
+    const shown = await dryer.answer(check);
+    const said: Record<string, string> = {};
+    for (const fact of check.settles) {
+      const truth = ABOUT_THE_PERSON[fact] ?? shown[fact] ?? 'cannot';
+      const value = options.told ? options.told(check, fact, truth as Value, nth++) : (truth as Value | 'cannot');
+      said[fact] = String(value);
+      const base = { seq: answers.length + 1, turn, fact, check: check.id, said: String(value), by: world.audience };
+      if (value === 'cannot' || value === 'will-not-run') answers.push({ ...base, act: 'declined' });
+      else answers.push({ ...base, act: next.of !== undefined ? 'repeat' : 'tell', value });
+    }
+    asked.push({ check: check.id, why: next.why, level: check.level, answers: said });
+  }
+  return score(k, world, asked, minutes, consultMs, end!);
+}
+
+function score(k: Knowledge, world: World, asked: Outcome['asked'], minutes: number, consultMs: number[], end: Consultation): Outcome {
+  const truth = world.faults.map((id) => k.faults.get(id)!);
+  const first = truth[0]!;
+  const trade = first.end.trades[0]!;
+  const referred = end.referral?.trades ?? [];
+  const stopped = end.stops.length > 0;
+  const named = end.conclusion?.is === 'confirmed' ? end.conclusion.faults : [];
+  const keys = new Set(named.map((f) => endKey(k, [f], true)));
+  const trueKeys = new Set(world.faults.map((f) => endKey(k, [f], true)));
+  const technician = world.audience === 'technician';
+  const right = technician ? (named.length > 0 && [...keys].some((x) => trueKeys.has(x))) || (stopped && referred.includes(trade)) : referred.includes(trade);
+  return {
+    world,
+    asked,
+    minutes,
+    consultMs,
+    end,
+    right,
+    wrongPart: named.length > 0 && technician && ![...keys].some((x) => trueKeys.has(x)),
+    unsafeAsk: asked.some((a) => a.level > MOST[world.audience]),
+    missedReferral: (trade === 'electrician' || trade === 'utility') && !referred.includes(trade),
+    stuck: !end.conclusion && !stopped,
+  };
+}
