@@ -179,18 +179,23 @@ export async function main(): Promise<number> {
     console.log(`${name.padEnd(9)} ${n}`);
   console.log(`checks    ${k.checks.size}, by level 0 to 5: ${levels}`);
   const expected = readJson('tests/data/expected-outcomes.json') as Expected;
-  console.log('\nNot told apart by any check that may be asked (same repair in one word):');
-  for (const m of k.machines.values())
+  console.log('\nNot told apart by any check that may be asked:');
+  for (const m of k.machines.values()) {
+    const by = new Map<string, { who: Audience[]; groups: string[][] }>();
     for (const a of AUDIENCES) {
       const groups = await alike(k, a, m, expected);
-      console.log(`  ${m.id}, ${a}: ${groups.length ? '' : 'none'}`);
+      const key = JSON.stringify(groups);
+      by.set(key, { who: [...(by.get(key)?.who ?? []), a], groups });
+    }
+    for (const { who, groups } of by.values()) {
+      console.log(`  ${m.id}, ${who.join(' and ')}: ${groups.length ? '' : 'none'}`);
       for (const g of groups) {
         const same = new Set(g.map((id) => k.faults.get(id)!.end.repair)).size === 1;
-        console.log(
-          `    ${g.length > 12 ? `${g.length} faults: ${g.slice(0, 12).join(', ')}, …` : g.join(', ')}${same ? ' (same repair)' : ''}`,
-        );
+        const names = g.length > 6 ? `${g.slice(0, 6).join(', ')} and ${g.length - 6} more` : g.join(', ');
+        console.log(`    ${names}${same ? ' (same repair)' : ''}`);
       }
     }
+  }
   const found = await holes(k);
   console.log(found.length ? `\n${found.length} holes:` : '\nno holes');
   for (const h of found) console.log(`  ${h}`);
