@@ -7,6 +7,9 @@ export interface Phasor {
 /** Node name or element name, as written in the netlist but in lower case -> volts or amps. */
 export type Solved = Map<string, Phasor>;
 
+/** The engine keeps every netlist it ever read, about 0.1 MB each: a new one now and then keeps the process at half a gigabyte. */
+const RUNS_PER_ENGINE = 1500;
+
 let simulation: Promise<Simulation> | undefined;
 let last: Promise<unknown> = Promise.resolve();
 let runs = 0;
@@ -26,7 +29,7 @@ async function started(): Promise<Simulation> {
  */
 export function solve(netlist: string): Promise<Solved> {
   const run = last.then(async () => {
-    simulation ??= started();
+    if (!simulation || runs % RUNS_PER_ENGINE === 0) simulation = started();
     const engine = await simulation;
     engine.setNetList(netlist);
     const result = await engine.runSim();
