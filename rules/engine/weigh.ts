@@ -87,9 +87,10 @@ export function explains(p: Prepared, faults: readonly string[], r: Reading, sca
   return word(k, faults, r.fact, String(r.value)) !== 'never';
 }
 
-// A look for the cause behind a part may well show that cause: it does not speak against the part.
+// A look for the cause behind a part may well show that cause: it does not speak against a part that has failed for good.
 function explainedBehind(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
   const k = p.knowledge;
+  if (!showsAlways(k, faults)) return false;
   if (!r.check || k.checks.get(r.check)?.kind !== 'cause') return false;
   return faults.some((id) => k.faults.get(id)?.causes.some((c) => k.faults.has(c.fault) && explains(p, [c.fault], r, scale)));
 }
