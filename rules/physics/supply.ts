@@ -18,7 +18,7 @@ export const betweenLegs_v = (first_v: number, second_v: number, degrees: number
 /** Volts between the legs over the mean leg: 2.00 on a center tap, 1.73 on a wye. It tells 208 V of a wye from a sagging 240 V. */
 export const legRatio = (between_v: number, first_v: number, second_v: number): number => between_v / ((first_v + second_v) / 2);
 
-/** @param split,wye  bands of the ratio. 'neither': a lost leg or neutral, one leg twice, or a misread. */
+/** @param split,wye  bands of the ratio. 'neither': one leg twice, or a misread. A lost leg or neutral keeps the ratio of a center tap: look at the legs first. */
 export const kindOfSupply = (ratio: number, split: Span, wye: Span): 'split' | 'wye' | 'neither' =>
   within(ratio, split) ? 'split' : within(ratio, wye) ? 'wye' : 'neither';
 

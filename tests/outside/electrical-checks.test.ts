@@ -49,7 +49,7 @@ const table = (name: unknown) => curve(name).rows as [number, number][];
 const alloy = (title: unknown) => alloys.alloys.find((a) => a.title === title)!.factors as [number, number][];
 const service = (i: Inputs) => {
   const system = String(i.system).startsWith('120/240') ? 'split' : String(i.system).includes('208') ? 'wye' : 'leg';
-  const kind = i.kind === 'utilization' ? 'use' : 'service';
+  const kind = String(i.kind) === 'utilization' ? 'use' : 'service';
   const l = limit(`${kind}-${system}-${String(i.range ?? 'A').toLowerCase()}`);
   return String(i.limit).includes('max') ? l.hi : l.lo;
 };
