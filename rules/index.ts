@@ -1,12 +1,13 @@
 /** The only door to the rules room. */
+
+export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';
 export { consult, lineVolts } from './engine/consult.ts';
 export { caseFlat, checkStanding, saysNothing, supplyScale } from './engine/derive.ts';
 export { fitsCircuit } from './engine/fits.ts';
 export { judgeOne, type OneJudged, type OneReading } from './engine/judge-one.ts';
 export { machineInHand } from './engine/machine.ts';
-export { prepare } from './engine/prepare.ts';
-export { inside, onlyOpen } from './engine/bands.ts';
+export { prepare, warm } from './engine/prepare.ts';
 export { evaluate } from './engine/run-rules.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { knowledge } from './knowledge/index.ts';

@@ -55,7 +55,9 @@ function isUnsure(k: Knowledge, f: CaseFacts, fact: string): boolean {
 export function supplyScale(k: Knowledge, f: CaseFacts): number | undefined {
   const range = k.limits.get('idle-leg-for-scaling')!;
   const scalers = scalingFacts(k);
-  const volts = f.readings.filter((r) => scalers.has(r.fact) && typeof r.value === 'number' && r.value >= range.lo && r.value <= range.hi).at(-1);
+  const volts = f.readings
+    .filter((r) => scalers.has(r.fact) && typeof r.value === 'number' && r.value >= range.lo && r.value <= range.hi)
+    .at(-1);
   return volts ? Math.round(((volts.value as number) / k.limits.get('nominal-leg')!.lo) * 1e4) / 1e4 : undefined;
 }
 const scaling = new WeakMap<Knowledge, Set<string>>();

@@ -1,8 +1,8 @@
 import type { CaseFacts, Check, Consultation, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { checkStanding } from './derive.ts';
-import type { Permitted } from './permits.ts';
-import { afterSeen, explains,  outcomeSeen } from './weigh.ts';
 import { fitsCircuit } from './fits.ts';
+import type { Permitted } from './permits.ts';
+import { afterSeen, explains, outcomeSeen } from './weigh.ts';
 
 type Step = Consultation['followThrough'][number];
 

@@ -1,7 +1,6 @@
-import type { Band, Prepared, Reading, Value, Verdict } from '../types.ts';
+import type { Band, CaseFacts, Prepared, Reading, Value, Verdict } from '../types.ts';
 import { lineVolts } from './consult.ts';
 import { judge } from './judge.ts';
-import type { CaseFacts } from '../types.ts';
 
 export interface OneReading {
   check: string;
@@ -26,7 +25,15 @@ export async function judgeOne(p: Prepared, one: OneReading): Promise<OneJudged>
   if (!check?.measure) throw new RangeError(`no measured check "${one.check}"`);
   const fact = one.fact ?? check.measure.reads[0]!.fact;
   if (!check.measure.reads.some((r) => r.fact === fact)) throw new RangeError(`check "${one.check}" does not read "${fact}"`);
-  const reading: Reading = { seq: 0, fact, check: check.id, value: one.value, state: one.state ?? check.state, said: '', by: 'technician' };
+  const reading: Reading = {
+    seq: 0,
+    fact,
+    check: check.id,
+    value: one.value,
+    state: one.state ?? check.state,
+    said: '',
+    by: 'technician',
+  };
   if (one.lowImpedance !== undefined) reading.lowImpedance = one.lowImpedance;
   const none = { readings: [] as Reading[] } as CaseFacts;
   const { verdict } = await judge(p, reading, lineVolts(p, none));
@@ -38,7 +45,17 @@ export async function judgeOne(p: Prepared, one: OneReading): Promise<OneJudged>
   const explainedBy: string[][] = [];
   for (const f of p.knowledge.faults.values()) {
     const lists = p.expected(check.id, [f.id]);
-    const holds = lists.some((l) => l !== 'will-not-run' && l.some((e) => e.fact === fact && (one.value === 'open' ? e.band.open === true : typeof one.value === 'number' && one.value >= e.band.lo && one.value <= e.band.hi)));
+    const holds = lists.some(
+      (l) =>
+        l !== 'will-not-run' &&
+        l.some(
+          (e) =>
+            e.fact === fact &&
+            (one.value === 'open'
+              ? e.band.open === true
+              : typeof one.value === 'number' && one.value >= e.band.lo && one.value <= e.band.hi),
+        ),
+    );
     if (holds) explainedBy.push([f.id]);
   }
   return { verdict, bands, explainedBy };

@@ -1,6 +1,7 @@
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { latest, withCoversInFront } from './case.ts';
 import { checkStanding } from './derive.ts';
+import { fitsCircuit } from './fits.ts';
 import type { Permitted } from './permits.ts';
 import {
   type Ahead,
@@ -18,8 +19,7 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { chance,  outcomeSeen, type Weighed } from './weigh.ts';
-import { fitsCircuit } from './fits.ts';
+import { candidates, chance, outcomeSeen, type Weighed } from './weigh.ts';
 
 export interface Looking {
   world: PlanWorld;
@@ -51,7 +51,9 @@ export function looking(
 ): Looking {
   const k = p.knowledge;
   const live = weighed.filter((x) => x.live);
-  const all = weighed.filter((x) => x.faults.length).map((x) => x.faults);
+  // In the order of the knowledge, not of the shares: the list itself is what the kept tables are known by.
+  const all = candidates(p, f.families).map((c) => c.faults);
+  const familyKey = f.families.join('+');
   const keyIds = new Map<string, number>();
   const suspects = live.map((x) => {
     const key = endKey(k, x.faults, true);
@@ -71,7 +73,9 @@ export function looking(
       usable.push({ check, done: false, rank: rank.get(check.id)! });
   }
   const index = new Map(usable.map((u, i) => [u.check.id, i]));
-  const table = new Map<string, CheckTable>(usable.map((u) => [u.check.id, checkTable(p, u.check, all, line_v, scale)]));
+  const table = new Map<string, CheckTable>(
+    usable.map((u) => [u.check.id, checkTable(p, u.check, all, familyKey, line_v, scale)]),
+  );
   const coverIds = [...k.covers.keys()].filter((c) => c !== 'none');
   const maskOf = (covers: Iterable<string>) =>
     withCoversInFront(k, [...covers]).reduce((m, c) => m | (1 << coverIds.indexOf(c)), 0);
@@ -160,9 +164,8 @@ export function planned(
   if (!best || at === 'confirmed') return { ahead: { min: 0, checks: 0 }, standing: at, notToldApart: groups };
   const check = k.checks.get(l.world.checks[best.action.check]!.id)!;
   const table = l.world.checks[best.action.check]!;
-  const results = [...new Set(members(l.node.live).map((s) => table.shows[s]!))];
-  const outcomes = branches(l.world, l.node, best.action).map((b, i) => ({
-    outcome: l.names[best.action.check]![results[i]!] ?? 'odd',
+  const outcomes = branches(l.world, l.node, best.action).map((b) => ({
+    outcome: l.names[best.action.check]![b.result] ?? 'odd',
     leaves: members(b.node.live).map((s) => l.live[s]!.faults),
   }));
   const next: NextCheck = {

@@ -1,6 +1,6 @@
 import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
-import { evaluateSet, type Flat } from './run-rules.ts';
 import { fitsCircuit } from './fits.ts';
+import { evaluateSet, type Flat } from './run-rules.ts';
 
 const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
 /** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */

@@ -51,6 +51,8 @@ export interface PlanAction {
 }
 export interface PlanBranch {
   p: number;
+  /** Result number of the check; -1 for a repeat. */
+  result: number;
   node: PlanNode;
 }
 
@@ -92,6 +94,10 @@ interface Laid {
   results: { result: number; shownBy: Uint32Array }[][];
   /** For each suspect: the checks its proof hangs on. */
   relevant: Uint32Array[];
+  weight: Float64Array;
+  key: Int32Array;
+  /** Room to add up weights by end, emptied after use. */
+  byKey: Float64Array;
 }
 const laidOut = new WeakMap<PlanWorld, Laid>();
 function lay(world: PlanWorld): Laid {
@@ -120,7 +126,14 @@ function lay(world: PlanWorld): Laid {
     });
     return set;
   });
-  const laid = { keys: keys.filter(Boolean), results, relevant };
+  const laid: Laid = {
+    keys: keys.filter(Boolean),
+    results,
+    relevant,
+    weight: Float64Array.from(world.suspects, (x) => x.weight),
+    key: Int32Array.from(world.suspects, (x) => x.key),
+    byKey: new Float64Array(keys.length + 1),
+  };
   laidOut.set(world, laid);
   return laid;
 }
@@ -166,18 +179,16 @@ export function branches(world: PlanWorld, node: PlanNode, a: PlanAction): PlanB
   if (world.states[state]!.running) covers &= ~world.shutToRun;
   const done = withBit(node.done, a.check);
   const twice = a.repeat ? withBit(node.twice, a.check) : node.twice;
-  if (a.repeat) return [{ p: 1, node: { live: node.live, done, twice, covers, state } }];
-  const weight = new Map<number, number>();
-  let all = 0;
-  for (const s of members(node.live)) {
-    const w = world.suspects[s]!.weight;
-    weight.set(check.shows[s]!, (weight.get(check.shows[s]!) ?? 0) + w);
-    all += w;
+  if (a.repeat) return [{ p: 1, result: -1, node: { live: node.live, done, twice, covers, state } }];
+  const laid = lay(world);
+  const all = weightOf(laid, node.live, node.live);
+  const out: PlanBranch[] = [];
+  for (const { result, shownBy } of laid.results[a.check]!) {
+    const w = weightOf(laid, shownBy, node.live);
+    if (w > 0)
+      out.push({ p: w / all, result, node: { live: and(node.live, check.survivors[result]!), done, twice, covers, state } });
   }
-  return [...weight].map(([result, w]) => ({
-    p: w / all,
-    node: { live: and(node.live, check.survivors[result]!), done, twice, covers, state },
-  }));
+  return out;
 }
 
 function keyCount(laid: Laid, live: Uint32Array): number {
@@ -296,30 +307,47 @@ export function actions(world: PlanWorld, node: PlanNode): PlanAction[] {
     });
 }
 
-function entropy(world: PlanWorld, live: Uint32Array): number {
-  const byKey = new Float64Array(lay(world).keys.length + 1);
+/** Bits of doubt about the end among live ∩ left. */
+function entropy(laid: Laid, live: Uint32Array, left?: Uint32Array): number {
+  const { weight, key, byKey } = laid;
   let all = 0;
-  for (const s of members(live)) {
-    const { key, weight } = world.suspects[s]!;
-    byKey[key] = byKey[key]! + weight;
-    all += weight;
+  for (let w = 0; w < live.length; w++) {
+    for (let x = left ? (live[w]! & left[w]!) >>> 0 : live[w]!; x; x = (x & (x - 1)) >>> 0) {
+      const s = w * 32 + 31 - Math.clz32(x & -x);
+      byKey[key[s]!] = byKey[key[s]!]! + weight[s]!;
+      all += weight[s]!;
+    }
   }
   let h = 0;
-  for (const w of byKey) if (w > 0) h -= (w / all) * Math.log2(w / all);
+  for (let i = 0; i < byKey.length; i++) {
+    const w = byKey[i]!;
+    if (w > 0) h -= (w / all) * Math.log2(w / all);
+    byKey[i] = 0;
+  }
   return h;
+}
+function weightOf(laid: Laid, a: Uint32Array, b: Uint32Array): number {
+  let sum = 0;
+  for (let w = 0; w < a.length; w++)
+    for (let x = (a[w]! & b[w]!) >>> 0; x; x = (x & (x - 1)) >>> 0) sum += laid.weight[w * 32 + 31 - Math.clz32(x & -x)]!;
+  return sum;
 }
 
 /** Splitting checks by information per minute, best first; ties keep the order of the knowledge. */
 function ranked(world: PlanWorld, node: PlanNode, split: readonly number[]): number[] {
-  const before = entropy(world, node.live);
-  const score = new Map<number, number>();
-  for (const c of split) {
+  const laid = lay(world);
+  const before = entropy(laid, node.live);
+  const total = weightOf(laid, node.live, node.live);
+  const score = split.map((c) => {
     const check = world.checks[c]!;
     let gain = before;
-    for (const b of branches(world, node, { check: c, repeat: false, why: 'worth' })) gain -= b.p * entropy(world, b.node.live);
-    score.set(c, Math.round((gain / Math.max(minutes(world, node, check), 0.1)) * 1e9) / 1e9);
-  }
-  return [...split].sort((a, b) => score.get(b)! - score.get(a)! || a - b);
+    for (const { result, shownBy } of laid.results[c]!) {
+      const p = weightOf(laid, shownBy, node.live) / total;
+      if (p > 0) gain -= p * entropy(laid, node.live, check.survivors[result]!);
+    }
+    return { c, score: Math.round((gain / Math.max(minutes(world, node, check), 0.1)) * 1e9) / 1e9 };
+  });
+  return score.sort((a, b) => b.score - a.score || a.c - b.c).map((x) => x.c);
 }
 
 /** Information per minute: the base policy the rollout plays on with. */

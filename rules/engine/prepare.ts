@@ -1,5 +1,18 @@
 import { buildNet, type Solved, solve as solveNet } from '../physics/index.ts';
-import type { Band, Check, Circuit, Effect, Expected, Knowledge, MachineInHand, MachineState, Measured, Meter, Prepared, Unit } from '../types.ts';
+import type {
+  Band,
+  Check,
+  Circuit,
+  Effect,
+  Expected,
+  Knowledge,
+  MachineInHand,
+  MachineState,
+  Measured,
+  Meter,
+  Prepared,
+  Unit,
+} from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
 
@@ -32,23 +45,34 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
   const expectedKept = new Map<string, (Expected[] | 'will-not-run')[]>();
   const motorLeast = limit(k, 'motor-least-volts').lo;
 
-  const fitting = (faults: readonly string[]) => circuits.filter((c) => faults.every((f) => fitsCircuit(k.faults.get(f) ?? { fits: ['-'] }, c.attributes)));
+  const fitting = (faults: readonly string[]) =>
+    circuits.filter((c) => faults.every((f) => fitsCircuit(k.faults.get(f) ?? { fits: ['-'] }, c.attributes)));
   const effectsOf = (faults: readonly string[], times: number): Effect[] =>
-    faults.flatMap((f) => k.faults.get(f)?.effects ?? []).map((e) => {
-      if ('branch' in e && typeof e.ohm === 'number') return { branch: e.branch, ohm: e.ohm * times };
-      if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
-      return e;
-    });
+    faults
+      .flatMap((f) => k.faults.get(f)?.effects ?? [])
+      .map((e) => {
+        if ('branch' in e && typeof e.ohm === 'number') return { branch: e.branch, ohm: e.ohm * times };
+        if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
+        return e;
+      });
   const coils = new Map(circuits.map((c) => [c.id, coilCorners(k, c, machine.plate)]));
 
-  function solve(c: Circuit, state: MachineState, faults: readonly string[], corner: Corner, times: number, lifted?: string): Solved {
+  function solve(
+    c: Circuit,
+    state: MachineState,
+    faults: readonly string[],
+    corner: Corner,
+    times: number,
+    lifted?: string,
+  ): Solved {
     const effects = effectsOf(faults, times);
     const key = `${c.id}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
     const had = solved.get(key);
     if (had) return had;
     const tolerances: Effect[] = [];
     if (corner !== 'nominal')
-      for (const b of c.branches) if (b.tolerance) tolerances.push({ branch: b.id, ohm: b.ohm * (corner === 'low' ? b.tolerance[0] : b.tolerance[1]) });
+      for (const b of c.branches)
+        if (b.tolerance) tolerances.push({ branch: b.id, ohm: b.ohm * (corner === 'low' ? b.tolerance[0] : b.tolerance[1]) });
     const made = solveNet(
       buildNet(k.supply, c, state, {
         hookup,
@@ -67,7 +91,14 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     faults.some((f) => k.faults.get(f)?.effects.some((e) => ('branch' in e && typeof e.ohm === 'number') || 'add' in e));
 
   /** One quantity under one set of faults on one circuit: nominal, and over the corners of plate and fault. */
-  function raw(c: Circuit, what: What, points: readonly [string, string], state: MachineState, faults: readonly string[], how: How): Raw | 'will-not-run' {
+  function raw(
+    c: Circuit,
+    what: What,
+    points: readonly [string, string],
+    state: MachineState,
+    faults: readonly string[],
+    how: How,
+  ): Raw | 'will-not-run' {
     const nominal = solve(c, state, faults, 'nominal', 1, how.lifted);
     if (state.running && !nominal.runs(motorLeast)) return 'will-not-run';
     const spread = limit(k, 'fault-ohm-spread');
@@ -86,7 +117,8 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
 
   function show(s: Solved, what: What, points: readonly [string, string], how: How): number | 'open' {
     if (what === 'amps') return (how.branch ? s.amps(how.branch) : 0) ?? 0;
-    if (what === 'volts') return s.volts(points[0], points[1], how.lowImpedance ? meter.lowImpedance_ohm : meter.input_ohm)?.volts ?? 0;
+    if (what === 'volts')
+      return s.volts(points[0], points[1], how.lowImpedance ? meter.lowImpedance_ohm : meter.input_ohm)?.volts ?? 0;
     return s.ohms(points[0], points[1], meter.over_range_ohm) ?? 'open';
   }
 
@@ -118,14 +150,23 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     const had = expectedKept.get(key);
     if (had) return had;
     const check = k.checks.get(checkId);
-    const out = check?.measure ? fitting(faults).filter((c) => fitsCircuit(check, c.attributes)).map((c) => onCircuit(c, check, faults, scale)) : [];
+    const out = check?.measure
+      ? fitting(faults)
+          .filter((c) => fitsCircuit(check, c.attributes))
+          .map((c) => onCircuit(c, check, faults, scale))
+      : [];
     const frozen = Object.freeze(out) as (Expected[] | 'will-not-run')[];
     if (expectedKept.size > 50_000) expectedKept.clear();
     expectedKept.set(key, frozen);
     return frozen;
   }
 
-  function onCircuit(c: Circuit, check: Check, faults: readonly string[], scale: number | undefined): Expected[] | 'will-not-run' {
+  function onCircuit(
+    c: Circuit,
+    check: Check,
+    faults: readonly string[],
+    scale: number | undefined,
+  ): Expected[] | 'will-not-run' {
     const m = check.measure!;
     const id = `${check.id}|${c.id}|${faults.join('+')}`;
     const reads = m.reads.filter((r) => forMachine(r.points, c.id));
@@ -135,7 +176,11 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
       raws.set(id, list);
     }
     if (list === 'will-not-run') return list;
-    return list.map((r, i) => ({ fact: reads[i]!.fact, centre: typeof r.centre === 'number' ? sig(r.centre) : r.centre, band: band(r, m.what, scale) }));
+    return list.map((r, i) => ({
+      fact: reads[i]!.fact,
+      centre: typeof r.centre === 'number' ? sig(r.centre) : r.centre,
+      band: band(r, m.what, scale),
+    }));
   }
 
   function rawsOf(c: Circuit, check: Check, reads: readonly Measured[], faults: readonly string[]): Raw[] | 'will-not-run' {
@@ -164,17 +209,29 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
       const state = k.states.get(stateId);
       if (!state) return [];
       return fitting(faults).map((c) => {
-        if (![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) || ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])) return 'not-here' as const;
+        if (
+          ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) ||
+          ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])
+        )
+          return 'not-here' as const;
         const one = raw(c, what, points, state, faults, how);
         if (one === 'will-not-run') return one;
-        return { fact: '', centre: typeof one.centre === 'number' ? sig(one.centre) : one.centre, band: band(one, what, how.scale) };
+        return {
+          fact: '',
+          centre: typeof one.centre === 'number' ? sig(one.centre) : one.centre,
+          band: band(one, what, how.scale),
+        };
       });
     },
   } satisfies Prepared);
 }
 
 /** Ω of the whole heater, hot and cold, at the corners of its rating: low = as strong as the tolerance allows. */
-function coilCorners(k: Knowledge, c: Circuit, plate: MachineInHand['plate']): Record<Corner, { hot_ohm: number; cold_ohm: number }> {
+function coilCorners(
+  k: Knowledge,
+  c: Circuit,
+  plate: MachineInHand['plate'],
+): Record<Corner, { hot_ohm: number; cold_ohm: number }> {
   const volts = plate.volts ?? c.plate.volts;
   const motor = limit(k, 'motor-share-of-plate');
   const watts = plate.heater_w ?? (plate.total_w === undefined ? c.plate.heater_w : plate.total_w - (motor.lo + motor.hi) / 2);
@@ -197,9 +254,23 @@ export function limit(k: Knowledge, id: string): { lo: number; hi: number } {
 
 /** How far off a meter may show: percent of reading plus counts. */
 function slack(meter: Meter, what: What, value: number): number {
-  const range = what === 'volts' ? meter.volts : what === 'amps' ? meter.amps : (meter.ohms.find((r) => value <= r.upTo) ?? meter.ohms.at(-1)!);
+  const range =
+    what === 'volts'
+      ? meter.volts
+      : what === 'amps'
+        ? meter.amps
+        : (meter.ohms.find((r) => value <= r.upTo) ?? meter.ohms.at(-1)!);
   return (value * range.percent) / 100 + range.counts * range.resolution;
 }
 
 // Rounded so that comparing and printing agree in every runtime.
 const sig = (x: number) => (Number.isFinite(x) && x !== 0 ? Number(x.toPrecision(9)) : x);
+
+/** Solves ahead what a technician's case will ask of this machine, so that no turn pays for it. Changes nothing that is shown. */
+export function warm(p: Prepared): void {
+  for (const check of p.knowledge.checks.values()) {
+    if (!check.measure) continue;
+    p.expected(check.id, []);
+    for (const fault of p.knowledge.faults.values()) p.expected(check.id, [fault.id]);
+  }
+}

@@ -17,37 +17,48 @@ export interface CheckTable {
   backs: boolean[];
 }
 
-const tables = new WeakMap<Prepared, Map<string, Map<string, CheckTable>>>();
+interface Groups {
+  groupOf: Map<string, number>;
+  heads: string[][];
+}
+// What can never be told apart does not hang on the measured supply: kept per machine; the rest per machine and scale.
+const groupings = new WeakMap<Prepared, Map<string, Groups>>();
+const tables = new WeakMap<Prepared, Map<string, CheckTable>>();
+const KEPT = 5000;
 
-/** The table of a check for the given candidates; kept per machine and supply scale, grown as candidates appear. */
+function keptIn<T>(all: WeakMap<Prepared, Map<string, T>>, p: Prepared, id: string, make: () => T): T {
+  let map = all.get(p);
+  if (!map) all.set(p, (map = new Map()));
+  let had = map.get(id);
+  if (had === undefined) {
+    if (map.size >= KEPT) map.clear();
+    had = make();
+    map.set(id, had);
+  }
+  return had;
+}
+
+/** The table of a check for the given candidates (`familyKey` names the list); kept per machine and supply scale. */
 export function checkTable(
   p: Prepared,
   check: Check,
   faultSets: readonly string[][],
+  familyKey: string,
   line_v: number,
   scale?: number,
 ): CheckTable {
-  const byScale = tables.get(p) ?? new Map<string, Map<string, CheckTable>>();
-  tables.set(p, byScale);
-  const scaleKey = `${scale ?? '-'}|${Math.round(line_v)}`;
-  const byCheck = byScale.get(scaleKey) ?? new Map<string, CheckTable>();
-  byScale.set(scaleKey, byCheck);
-  const id = `${check.id}#${faultSets.length}#${faultSets[0]?.join('+')}`;
-  const had = byCheck.get(id);
-  if (had && faultSets.every((s) => had.groupOf.has(s.join('+')))) return had;
-  const made = build(p, check, faultSets, line_v, scale);
-  if (byCheck.size > 2000) byCheck.clear();
-  byCheck.set(id, made);
-  return made;
+  const groups = keptIn(groupings, p, `${check.id}|${familyKey}`, () => groupAlike(p, check, faultSets));
+  return keptIn(tables, p, `${check.id}|${familyKey}|${scale ?? '-'}|${Math.round(line_v)}`, () =>
+    build(p, check, groups, line_v, scale),
+  );
 }
 
-function build(p: Prepared, check: Check, faultSets: readonly string[][], line_v: number, scale?: number): CheckTable {
-  const k = p.knowledge;
+function groupAlike(p: Prepared, check: Check, faultSets: readonly string[][]): Groups {
   const groupOf = new Map<string, number>();
   const heads: string[][] = [];
   const bySignature = new Map<string, number>();
   for (const faults of faultSets) {
-    const s = signature(p, check, faults, scale);
+    const s = signature(p, check, faults);
     let g = bySignature.get(s);
     if (g === undefined) {
       g = heads.length;
@@ -56,6 +67,11 @@ function build(p: Prepared, check: Check, faultSets: readonly string[][], line_v
     }
     groupOf.set(faults.join('+'), g);
   }
+  return { groupOf, heads };
+}
+
+function build(p: Prepared, check: Check, { groupOf, heads }: Groups, line_v: number, scale?: number): CheckTable {
+  const k = p.knowledge;
   const centre = heads.map((faults) => centreOf(p, check, faults, scale));
   const outcome = centre.map((c) => (c ? outcomeOf(p, check, (f) => c.get(f), line_v, scale) : undefined));
   const survives = heads.map((_, truth) => heads.map((other) => survivesResult(p, check, centre[truth], other, scale)));
@@ -133,11 +149,11 @@ function centreOf(p: Prepared, check: Check, faults: readonly string[], scale?: 
 }
 
 // Two candidates with the same signature can never be told apart by this check.
-function signature(p: Prepared, check: Check, faults: readonly string[], scale?: number): string {
+function signature(p: Prepared, check: Check, faults: readonly string[]): string {
   const k: Knowledge = p.knowledge;
   const parts: string[] = [];
   if (check.measure) {
-    for (const l of p.expected(check.id, faults, scale))
+    for (const l of p.expected(check.id, faults))
       parts.push(
         l === 'will-not-run' ? l : l.map((e) => `${e.fact}:${e.centre}:${e.band.lo}:${e.band.hi}:${e.band.open ?? ''}`).join(';'),
       );

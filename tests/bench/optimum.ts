@@ -1,4 +1,17 @@
-import { actions, ahead, branches, has, minutes, nodeKey, type PlanAction, type PlanNode, type PlanWorld, rollout, standing } from '../../rules/engine/plan.ts';
+import {
+  actions,
+  ahead,
+  branches,
+  has,
+  members,
+  minutes,
+  nodeKey,
+  type PlanAction,
+  type PlanNode,
+  type PlanWorld,
+  rollout,
+  standing,
+} from '../../rules/engine/plan.ts';
 
 /**
  * Least mean minutes to the end, by dynamic programming over every order the classes allow.
@@ -57,7 +70,9 @@ export function fixed(world: PlanWorld, start: PlanNode): number {
   const policy = (w: PlanWorld, n: PlanNode): PlanAction | undefined => {
     const at = standing(w, n);
     if (at === 'confirmed') return undefined;
-    if (at === 'confirm') return actions(w, n)[0];
+    // No looking ahead: the part is read again once its own check has found it, not because the rest is ruled out.
+    if (at === 'confirm' && w.checks.some((c, i) => has(n.done, i) && members(n.live).some((s) => c.confirms[s])))
+      return actions(w, n)[0];
     const next = list.find((c) => !has(n.done, c));
     return next === undefined ? actions(w, n)[0] : { check: next, repeat: false, why: 'worth' };
   };

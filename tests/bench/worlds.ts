@@ -35,7 +35,14 @@ const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no
 const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
 
 /** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
-export async function lead(world: World, dryer: TalkingDryer, options: { maxTurns?: number; told?: (check: Check, fact: string, value: Value | 'cannot', nth: number) => Value | 'cannot' } = {}): Promise<Outcome> {
+export async function lead(
+  world: World,
+  dryer: TalkingDryer,
+  options: {
+    maxTurns?: number;
+    told?: (check: Check, fact: string, value: Value | 'cannot', nth: number) => Value | 'cannot';
+  } = {},
+): Promise<Outcome> {
   const k = knowledge();
   const answers: Answer[] = [];
   let turn = 0;
@@ -70,7 +77,14 @@ export async function lead(world: World, dryer: TalkingDryer, options: { maxTurn
   return score(k, world, asked, minutes, consultMs, end!);
 }
 
-function score(k: Knowledge, world: World, asked: Outcome['asked'], minutes: number, consultMs: number[], end: Consultation): Outcome {
+function score(
+  k: Knowledge,
+  world: World,
+  asked: Outcome['asked'],
+  minutes: number,
+  consultMs: number[],
+  end: Consultation,
+): Outcome {
   const truth = world.faults.map((id) => k.faults.get(id)!);
   const first = truth[0]!;
   const trade = first.end.trades[0]!;
@@ -80,7 +94,9 @@ function score(k: Knowledge, world: World, asked: Outcome['asked'], minutes: num
   const keys = new Set(named.map((f) => endKey(k, [f], true)));
   const trueKeys = new Set(world.faults.map((f) => endKey(k, [f], true)));
   const technician = world.audience === 'technician';
-  const right = technician ? (named.length > 0 && [...keys].some((x) => trueKeys.has(x))) || (stopped && referred.includes(trade)) : referred.includes(trade);
+  const right = technician
+    ? (named.length > 0 && [...keys].some((x) => trueKeys.has(x))) || (stopped && referred.includes(trade))
+    : referred.includes(trade);
   return {
     world,
     asked,
