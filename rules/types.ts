@@ -10,8 +10,9 @@ export type Unit = 'V' | 'Ω' | 'A' | 'W' | '°C' | 'min' | 'Pa' | 'm/s' | '1';
 export type Truth = 'holds' | 'fails' | 'unknown';
 export type MayUse = 'yes' | 'limited' | 'no';
 export type Priority = 0 | 1 | 2 | 3 | 4;
-/** Words for how likely a sign is; their numbers stand once, in limits.json (`likely`). */
-export type Likely = 'always' | 'usual' | 'maybe' | 'rare' | 'never';
+/** Words for how likely a sign is, likeliest first; their numbers stand once, in limits.json (`likely`). */
+export const LIKELY = ['always', 'usual', 'maybe', 'rare', 'never'] as const;
+export type Likely = (typeof LIKELY)[number];
 export type Basis = 'standard' | 'handbook' | 'computed' | 'common practice' | 'from memory';
 export const RULE_SETS = ['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through'] as const;
 export type RuleSet = (typeof RULE_SETS)[number];
@@ -36,6 +37,8 @@ export interface Fact {
   possible?: { lo: number; hi: number };
   /** The answers of a machine whose fault says nothing about this fact; an answer not named is `never`. */
   silent?: Record<string, Likely>;
+  /** Family -> the same under that complaint, where the complaint itself changes it (a cold dryer blows cold). Empty = says nothing there. */
+  silentIn?: Record<string, Record<string, Likely>>;
   /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
   noEvidence?: string[];
   whoCanTell: Audience[];
@@ -81,6 +84,8 @@ export interface Fault {
   shows: 'always' | 'when-hot' | 'now-and-then';
   /** fact -> answer -> how likely; an answer not named under a named fact is `never`. */
   signs: Record<string, Record<string, Likely>>;
+  /** Family -> its signs under that complaint, in place of `signs`: one fault shows in other ways when it is further gone. */
+  signsIn?: Record<string, Record<string, Record<string, Likely>>>;
   end: { repair: string; trades: Trade[]; parts: string[]; mayUse: MayUse; priority: Priority; visit_min?: number };
   causes: { fault: string; share: number }[];
   basis: Basis;

@@ -7,13 +7,15 @@ import { asking, doubtful, endKey, looking, openGates, planned } from './next-ch
 import { over, permitted } from './permits.ts';
 import { refer, referByStops } from './referral.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
+import { inTalk } from './talk.ts';
 import { type Weighed, weigh } from './weigh.ts';
 
 /**
  * The whole of the reasoning for one case as it stands: stops first, then verdicts, suspects, the next check or the end, and who should come.
  * Pure: no clock, no chance, no I/O; the same machine and the same facts give the same answer. A promise only because the engine is one.
  */
-export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> {
+export async function consult(machine: Prepared, f: CaseFacts): Promise<Consultation> {
+  const p = inTalk(machine, f.families);
   const k = p.knowledge;
   const flat = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);

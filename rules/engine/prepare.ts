@@ -69,16 +69,13 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     const key = `${c.id}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
     const had = solved.get(key);
     if (had) return had;
-    const tolerances: Effect[] = [];
-    if (corner !== 'nominal')
-      for (const b of c.branches)
-        if (b.tolerance) tolerances.push({ branch: b.id, ohm: b.ohm * (corner === 'low' ? b.tolerance[0] : b.tolerance[1]) });
     const made = solveNet(
       buildNet(k.supply, c, state, {
         hookup,
         system: machine.system,
         coil: coils.get(c.id)![corner],
-        effects: [...tolerances, ...effects],
+        effects,
+        ...(corner !== 'nominal' && { parts: corner }),
         lifts: lifted ? [lifted] : [],
       }),
     );

@@ -118,7 +118,7 @@ function survivesResult(
 }
 
 /** The likeliest result of a check if these faults are the truth. */
-function centreOf(p: Prepared, check: Check, faults: readonly string[], scale?: number): Map<string, Value> | undefined {
+export function centreOf(p: Prepared, check: Check, faults: readonly string[], scale?: number): Map<string, Value> | undefined {
   const out = new Map<string, Value>();
   if (check.measure) {
     const lists = p.expected(check.id, faults, scale);

@@ -89,6 +89,7 @@ export function crossCheck(l: Loaded): string[] {
     new Set([
       ...m.branches.map((b) => b.id),
       ...(supply?.branches ?? []).map((b) => b.id),
+      ...(supply?.hookups ?? []).flatMap((h) => h.add.map((b) => b.id)),
       ...Object.keys(m.aliases?.branches ?? {}),
     ]);
   const nodesOf = (m: Circuit) =>
@@ -101,6 +102,7 @@ export function crossCheck(l: Loaded): string[] {
       if (f.unit || f.possible) out.push(`${where}, unit: a choice has no unit and no possible range`);
       for (const [field, all] of Object.entries({
         silent: Object.keys(f.silent ?? {}),
+        silentIn: Object.values(f.silentIn ?? {}).flatMap((by) => Object.keys(by)),
         noEvidence: f.noEvidence ?? [],
         danger: f.danger ?? [],
         unsureIs: f.unsureIs ? [f.unsureIs] : [],
@@ -108,7 +110,9 @@ export function crossCheck(l: Loaded): string[] {
         for (const c of all)
           if (f.choices && !f.choices.includes(c)) out.push(`${where}, ${field}: "${c}" is not one of ${f.choices.join(', ')}`);
       for (const c of f.noEvidence ?? [])
-        if (f.silent?.[c]) out.push(`${where}, silent: "${c}" says nothing, so no likelihood belongs to it`);
+        if (f.silent?.[c] || Object.values(f.silentIn ?? {}).some((by) => by[c]))
+          out.push(`${where}, silent: "${c}" says nothing, so no likelihood belongs to it`);
+      for (const family of Object.keys(f.silentIn ?? {})) must(`${where}, silentIn`, 'family', family, names('families.json'));
     } else {
       if (f.choices) out.push(`${where}, choices: a quantity has a unit, not answers`);
       if (!f.unit) out.push(`${where}, unit: is missing; a quantity needs one`);
@@ -139,12 +143,18 @@ export function crossCheck(l: Loaded): string[] {
       must(`${where}, weight`, 'family', fam, names('families.json'));
       for (const m of Object.keys(by)) mustBeFor(`${where}, weight.${fam}`, m, on);
     }
-    for (const [fact, answers] of Object.entries(f.signs))
-      for (const a of Object.keys(answers)) {
-        mustChoose(`${where}, signs.${fact}`, fact, a);
-        if (facts.get(fact)?.noEvidence?.includes(a))
-          out.push(`${where}, signs.${fact}: "${a}" says nothing, so it cannot be a sign`);
-      }
+    const signsOf: [where: string, signs: Fault['signs']][] = [['signs', f.signs]];
+    for (const [fam, signs] of Object.entries(f.signsIn ?? {})) {
+      must(`${where}, signsIn`, 'family', fam, names('families.json'));
+      signsOf.push([`signsIn.${fam}`, signs]);
+    }
+    for (const [field, signs] of signsOf)
+      for (const [fact, answers] of Object.entries(signs))
+        for (const a of Object.keys(answers)) {
+          mustChoose(`${where}, ${field}.${fact}`, fact, a);
+          if (facts.get(fact)?.noEvidence?.includes(a))
+            out.push(`${where}, ${field}.${fact}: "${a}" says nothing, so it cannot be a sign`);
+        }
     effectProblems(f, on, where);
     if (must(`${where}, end.repair`, 'repair', f.end.repair, repairs)) used.add(f.end.repair);
     for (const c of f.causes) {

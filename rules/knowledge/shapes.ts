@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Condition } from '../types.ts';
+import { type Condition, LIKELY } from '../types.ts';
 
 /**
  * The shape of every file of knowledge, strict: a field nobody knows is a problem, not a silence.
@@ -15,7 +15,7 @@ const audience = z.enum(['homeowner', 'agent', 'technician']);
 const trade = z.enum(['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker']);
 const unit = z.enum(['V', 'Ω', 'A', 'W', '°C', 'min', 'Pa', 'm/s', '1']);
 const basis = z.enum(['standard', 'handbook', 'computed', 'common practice', 'from memory']);
-const likelyWord = z.enum(['always', 'usual', 'maybe', 'rare', 'never']);
+const likelyWord = z.enum(LIKELY);
 const mayUse = z.enum(['yes', 'limited', 'no']);
 const priority = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 const level = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)]);
@@ -30,6 +30,7 @@ export const fact = z.strictObject({
   unit: unit.optional(),
   possible: z.strictObject({ lo: z.number(), hi: z.number() }).optional(),
   silent: z.record(z.string(), likelyWord).optional(),
+  silentIn: z.record(kebab, z.record(z.string(), likelyWord)).optional(),
   noEvidence: z.array(word).optional(),
   whoCanTell: z.array(audience).min(1),
   unsureIs: word.optional(),
@@ -67,6 +68,7 @@ export const fault = z.strictObject({
   effects: z.array(effect),
   shows: z.enum(['always', 'when-hot', 'now-and-then']),
   signs: z.record(factId, z.record(z.string(), likelyWord)),
+  signsIn: z.record(kebab, z.record(factId, z.record(z.string(), likelyWord))).optional(),
   end: z.strictObject({
     repair: kebab,
     trades: z.array(trade).min(1),

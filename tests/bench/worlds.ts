@@ -1,8 +1,12 @@
 import { endKey } from '../../rules/engine/next-check.ts';
 import { consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
 import type { Answer, Audience, Check, Consultation, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
-import type { TalkingDryer } from '../dryer/create-dryer.ts';
+import type { Shown } from '../dryer/dryer.ts';
 
+/** Whoever stands before the machine and answers a check: the simulator's dryer or the model's. */
+export interface Answering {
+  answer(check: Check): Promise<Record<string, Shown | string>>;
+}
 export interface World {
   machine: string;
   faults: string[];
@@ -15,6 +19,8 @@ export interface Outcome {
   minutes: number;
   consultMs: number[];
   end: Consultation;
+  /** Stop signs that stood at any time. */
+  stopsSeen: string[];
   /** Technician: the part (or trade of a supply fault) named; others: the true trade is on the list. */
   right: boolean;
   wrongPart: boolean;
@@ -37,9 +43,11 @@ const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 }
 /** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
 export async function lead(
   world: World,
-  dryer: TalkingDryer,
+  dryer: Answering,
   options: {
     maxTurns?: number;
+    /** A technician who makes a danger safe before going on, as one on site does; stops that need outside help still end it. */
+    makesSafe?: boolean;
     told?: (check: Check, fact: string, value: Value | 'cannot', nth: number) => Value | 'cannot';
   } = {},
 ): Promise<Outcome> {
@@ -51,6 +59,7 @@ export async function lead(
   let minutes = 0;
   let end: Consultation | undefined;
   let nth = 0;
+  const stopsSeen: string[] = [];
   for (let i = 0; i < (options.maxTurns ?? 90); i++) {
     const facts = foldCase(k, { audience: world.audience, families: [world.family], units: 'us' }, answers);
     const p = preparedFor(k, machineInHand(k, facts));
@@ -58,6 +67,12 @@ export async function lead(
     end = await consult(p, facts);
     consultMs.push(performance.now() - from);
     const next = end.next;
+    if (!next && end.stops.length && options.makesSafe && !answers.some((a) => a.fact === 'made_safe')) {
+      stopsSeen.push(...end.stops.map((s) => s.sign));
+      const base = { seq: answers.length + 1, turn: ++turn, check: 'ask-made-safe', said: 'yes', by: world.audience };
+      answers.push({ ...base, act: 'tell', fact: 'made_safe', value: 'yes' });
+      continue;
+    }
     if (!next) break;
     const check = k.checks.get(next.check)!;
     minutes += next.why === 'cause' || next.why === 'proof' ? 0 : next.cost_min;
@@ -74,7 +89,8 @@ export async function lead(
     }
     asked.push({ check: check.id, why: next.why, level: check.level, answers: said });
   }
-  return score(k, world, asked, minutes, consultMs, end!);
+  stopsSeen.push(...end!.stops.map((s) => s.sign));
+  return { ...score(k, world, asked, minutes, consultMs, end!), stopsSeen };
 }
 
 function score(
@@ -84,7 +100,7 @@ function score(
   minutes: number,
   consultMs: number[],
   end: Consultation,
-): Outcome {
+): Omit<Outcome, 'stopsSeen'> {
   const truth = world.faults.map((id) => k.faults.get(id)!);
   const first = truth[0]!;
   const trade = first.end.trades[0]!;
