@@ -18,7 +18,7 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
   const flat = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, trace } = await stopSigns(k, flat);
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
@@ -51,6 +51,12 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
   const toWriteOut = measuredSeqs(k, f);
   if (stops.length) {
     out.referral = referByStops(k, stops, toWriteOut);
+    // A technician may say the danger was made safe; nobody else is asked, and no danger that needs help from outside is lifted so.
+    const release = asks.map((id) => k.checks.get(id)!).find((c) => may.checks.some((m) => m.check.id === c.id));
+    if (release && stops.every((s) => s.standsUntil === 'made safe') && checkStanding(k, f, release) === 'open') {
+      out.next = { check: release.id, why: 'gate', cost_min: release.min, outcomes: [] };
+      out.ahead = { min: release.min, checks: 1 };
+    }
     return out;
   }
 
@@ -128,8 +134,10 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
-): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; trace: Trace[] }> {
-  const run = (await evaluateSet(over(k, 'stops', 'case'), flat)).filter((x) => x.truth === 'holds');
+): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
+  const all = await evaluateSet(over(k, 'stops', 'case'), flat);
+  const run = all.filter((x) => x.truth === 'holds');
+  const asks = all.flatMap((x) => (x.truth === 'unknown' && x.rule.then.asks ? [String(x.rule.then.asks)] : []));
   const lifts = new Set(run.flatMap((x) => (x.rule.then.lifts ? [String(x.rule.then.lifts)] : [])));
   const silenced = new Set<string>();
   const stops: Consultation['stops'] = [];
@@ -148,7 +156,7 @@ async function stopSigns(
     for (const t of stop.suppresses) silenced.add(t);
   }
   stops.sort((a, b) => k.stops.get(a.sign)!.precedence - k.stops.get(b.sign)!.precedence);
-  return { stops, silenced: [...silenced].sort(), madeSafe, trace };
+  return { stops, silenced: [...silenced].sort(), madeSafe, asks, trace };
 }
 
 /** Leg to leg now: the newest such reading of this case that is a live supply, else the plate's volts scaled by the measured leg. */
