@@ -31,7 +31,7 @@ const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
   return had;
 };
 /** What the person says of themselves; the dryer cannot know. */
-const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no', made_safe: 'yes' };
+export const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no', made_safe: 'yes' };
 const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
 
 /** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
