@@ -45,7 +45,14 @@ export function followThrough(
   return next ? { steps, next } : { steps };
 }
 
-function causeState(p: Prepared, f: CaseFacts, faults: readonly string[], cause: string, line_v: number, scale?: number): Step['state'] {
+function causeState(
+  p: Prepared,
+  f: CaseFacts,
+  faults: readonly string[],
+  cause: string,
+  line_v: number,
+  scale?: number,
+): Step['state'] {
   const k = p.knowledge;
   const seen = new Map<string, string>();
   for (const c of k.checks.values()) {
@@ -54,7 +61,18 @@ function causeState(p: Prepared, f: CaseFacts, faults: readonly string[], cause:
   }
   for (const c of k.checks.values())
     for (const x of c.confirms)
-      if (x.fault === cause && seen.get(c.id) === x.outcome && (x.asCause ? afterSeen(p, x.after?.filter((a) => looksAtCauses(k, a.check)), seen) : afterSeen(p, x.after, seen))) return 'failed';
+      if (
+        x.fault === cause &&
+        seen.get(c.id) === x.outcome &&
+        (x.asCause
+          ? afterSeen(
+              p,
+              x.after?.filter((a) => looksAtCauses(k, a.check)),
+              seen,
+            )
+          : afterSeen(p, x.after, seen))
+      )
+        return 'failed';
   // Cleared only by a look or a reading meant for it: the part that failed in front of it changes everything else.
   for (const r of f.readings) {
     const check = r.check ? k.checks.get(r.check) : undefined;
@@ -68,7 +86,9 @@ const about = (cause: string, check: Check): boolean => check.confirms.some((x) 
 /** Or must it be known before such a check counts (filter and wheel before the duct is blamed for weak air)? */
 const leadsTo = (k: Knowledge, cause: string, check: Check): boolean =>
   check.kind === 'cause' &&
-  [...k.checks.values()].some((c) => c.confirms.some((x) => x.fault === cause && x.asCause && x.after?.some((a) => a.check === check.id)));
+  [...k.checks.values()].some((c) =>
+    c.confirms.some((x) => x.fault === cause && x.asCause && x.after?.some((a) => a.check === check.id)),
+  );
 
 function causeCheck(
   p: Prepared,
