@@ -4,6 +4,7 @@
  */
 import { describe, expect, test } from 'vitest';
 import { dryerFor, everyPair, everyWorld } from '../bench/every-world.ts';
+import { regret } from '../bench/regret.ts';
 import { lead } from '../bench/worlds.ts';
 
 const name = (w: { machine: string; faults: string[] }) => `${w.machine}: ${w.faults.join(' + ')}`;
@@ -50,5 +51,11 @@ describe('the cause behind the part is found, or due for proof once the part is 
     const o = await lead(world, dryerFor(world));
     expect(o.end.conclusion).toEqual({ is: 'confirmed', faults: [world.faults[0]] });
     expect(o.end.followThrough.find((s) => s.item === world.faults[1])?.state).toBe('due');
+  });
+});
+
+describe.each(['homeowner', 'agent'] as const)('a %s asked less is not sent to anyone further down the list', (audience) => {
+  test.each(everyWorld('no-heat', audience).map((w) => [name(w), w] as const))('%s', async (_, world) => {
+    expect(await regret(await lead(world, dryerFor(world)))).toBe(0);
   });
 });
