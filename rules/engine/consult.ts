@@ -22,7 +22,14 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
-  const weighed = weigh(p, f, line_v, scale);
+  // Two faults at once are thought of only when no single one explains what was read, and read again.
+  const floating = new Set(
+    judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
+  );
+  const singly = weigh(p, f, line_v, scale);
+  const again = doubtful(p, f, singly, floating);
+  const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
+  const weighed = twoAtOnce ? weigh(p, f, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed));
   for (const j of judged) trace.push(...j.trace);
 
@@ -63,8 +70,6 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
   const gates = openGates(k, f, may.checks);
   const live = weighed.filter((w) => w.live);
   const toThePart = may.checks.some((m) => m.check.kind === 'worth' && m.check.measure !== undefined);
-  const floating = new Set(verdicts.filter((v) => v.is === 'floating' || v.is === 'ask again').map((v) => v.seq));
-  const again = doubtful(p, f, weighed, floating);
   if (gates.length) {
     const gate = gates[0]!;
     out.next = { check: gate.id, why: 'gate', cost_min: gate.min, outcomes: [] };
@@ -81,7 +86,7 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
 
   let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
   if (toThePart) {
-    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale));
+    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale, twoAtOnce));
     standing = plan.standing;
     out.ahead = plan.ahead;
     out.notToldApart = plan.notToldApart.map((g) => g);
