@@ -161,6 +161,38 @@ describe('no text leads anybody into danger', () => {
     });
     expect(quoted(bad)).toEqual([]);
   });
+  test('the line read to a caller names every entry of its list, for "none" answers them all', () => {
+    const LITTLE = new Set([
+      'some',
+      'thing',
+      'that',
+      'from',
+      'with',
+      'this',
+      'these',
+      'none',
+      'after',
+      'when',
+      'should',
+      'then',
+      'will',
+      'caller',
+    ]);
+    const stems = (text: string) =>
+      (text.toLowerCase().match(/[a-z]{4,}/g) ?? []).filter((w) => !LITTLE.has(w)).map((w) => w.slice(0, 4));
+    const unread = [...k.checks.values()].flatMap((c) => {
+      const w = words.checks[c.id]!;
+      const read = new Set(stems(w.script ?? ''));
+      if (!w.script) return [];
+      return Object.keys(c.choices ?? {})
+        .filter((id) => id !== 'none')
+        .flatMap((id) => {
+          const missing = stems(ownWords(w.choices?.[id], 'agent') ?? '').filter((x) => !read.has(x));
+          return missing.length ? [`${c.id} ${id}: ${missing.join(', ')}`] : [];
+        });
+    });
+    expect(unread).toEqual([]);
+  });
   test('nobody is shouted at, and a line read aloud says please once', () => {
     expect(quoted(allTexts().filter((t) => t.text.includes('!')))).toEqual([]);
     expect(quoted(allTexts().filter((t) => (t.text.match(/\bplease\b/gi) ?? []).length > 1))).toEqual([]);
