@@ -1,0 +1,128 @@
+import { useEffect, useState } from 'hono/jsx/dom';
+import type { Part } from '../../server/types.ts';
+import { Evidence } from '../evidence/evidence.tsx';
+import { Prose } from '../markdown.tsx';
+import { hashOf } from '../route.ts';
+import { count, minutes } from '../words.ts';
+import { Dock } from './dock.tsx';
+import { useAnswerKeys } from './keys.ts';
+import { Ledger } from './ledger.tsx';
+import { Question } from './question.tsx';
+import { StopPanel } from './stop-panel.tsx';
+import { useTalk } from './use-talk.ts';
+
+/** A case: the record with its open question, and the evidence beside it. */
+export function Record({ id, above }: { id: string; above?: unknown }) {
+  const [talk, state] = useTalk(id);
+  const [open, setOpen] = useState(0);
+  const [whyFor, setWhyFor] = useState('');
+  useAnswerKeys();
+  useEffect(() => setOpen(0), [state.turns]);
+  const { reply, view } = state;
+  if (!reply || !view)
+    return (
+      <main id="record" class="sheet-of-paper" tabindex={-1}>
+        <h1>Case</h1>
+        {state.trouble ? (
+          <Trouble text={state.trouble} onTry={state.gone ? undefined : () => void talk.load()} />
+        ) : (
+          <p>Fetching the case …</p>
+        )}
+      </main>
+    );
+  const { ask } = reply;
+  const of = (...kinds: Part['kind'][]) => reply.parts.filter((part) => kinds.includes(part.kind));
+  const stops = of('stop');
+  const lines = view.answers;
+  const cautions = [...new Set([...of('caution').map((part) => part.text), ...(ask?.cautions ?? [])])];
+  const askKey = ask ? `${ask.check}/${view.rev}` : '';
+  const number = lines.length + 1;
+  const dock = (
+    <Dock
+      talk={talk}
+      state={state}
+      ask={ask}
+      whyOpen={whyFor === askKey && ask !== undefined}
+      onWhy={() => setWhyFor(whyFor === askKey ? '' : askKey)}
+    />
+  );
+  return (
+    <main id="record" class={stops.length > 0 ? 'case stopped' : 'case'} tabindex={-1} aria-busy={state.busy ? 'true' : 'false'}>
+      <h1 class="unseen">Case {id.slice(0, 6)}</h1>
+      <div class="column">
+        {above}
+        {stops.length > 0 && <StopPanel talk={talk} state={state} stops={stops} />}
+        <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stops.length > 0} />
+        {of('conclude', 'refer').map((part) => (
+          <Outcome part={part} />
+        ))}
+        {stops.length === 0 && of('conclude', 'refer').length > 0 && (
+          <p class="outcome-sheet">
+            <a href={hashOf({ at: 'sheet', id })}>Job sheet for this case</a>
+          </p>
+        )}
+        {state.trouble && <Trouble text={state.trouble} onClose={talk.quiet} />}
+        {!ask && of('ask').map((part) => <Prose text={part.text} class="said-question" />)}
+        {!ask && stops.length === 0 && cautions.map((text) => <Prose text={text} class="caution-alone" />)}
+        {stops.length === 0 && (
+          <p class="to-evidence">
+            <button type="button" class="text-button" onClick={toEvidence}>
+              {count(reply.progress.suspectsLeft, 'suspect', 'suspects')} left
+              {reply.progress.checksLeft > 0 && `, ${minutes(reply.progress.minutesLeft)} to go`}
+            </button>
+          </p>
+        )}
+        {ask && (
+          <Question
+            key={askKey}
+            ask={ask}
+            number={number}
+            cautions={cautions}
+            units={view.units}
+            busy={state.busy}
+            againOf={ask.of === undefined ? undefined : lines.findIndex((line) => line.seq === ask.of) + 1}
+            turns={state.turns}
+            onAnswer={(answers) => void talk.answer(answers)}
+          />
+        )}
+        {(stops.length === 0 || ask) && dock}
+      </div>
+      {stops.length === 0 && <Evidence key={id} talk={talk} state={state} reply={reply} view={view} />}
+    </main>
+  );
+}
+
+/** A button, not a link: the hash holds the route. */
+function toEvidence() {
+  const panel = document.querySelector<HTMLDetailsElement>('#evidence');
+  if (!panel) return;
+  panel.open = true;
+  panel.scrollIntoView({ block: 'start' });
+  panel.querySelector('summary')?.focus({ preventScroll: true });
+}
+
+const Outcome = ({ part }: { part: Part }) => (
+  <section class={`outcome ${part.kind}`} aria-label={part.kind === 'refer' ? 'Who comes next' : 'Outcome'}>
+    <p class="tag">{part.kind === 'refer' ? 'Who comes next' : 'Outcome'}</p>
+    <Prose text={part.text} />
+  </section>
+);
+
+const Trouble = ({ text, onTry, onClose }: { text: string; onTry?: () => void; onClose?: () => void }) => (
+  <div class="trouble" role="alert">
+    <p>
+      <span aria-hidden="true">■ </span>
+      {text}
+    </p>
+    {onTry && (
+      <button type="button" class="plain-button" onClick={onTry}>
+        Try again
+      </button>
+    )}
+    {onClose && (
+      <button type="button" class="plain-button" onClick={onClose}>
+        Close note
+      </button>
+    )}
+  </div>
+);
