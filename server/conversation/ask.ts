@@ -30,7 +30,7 @@ function complaintAsk({ k, s }: Saying): Ask {
     min: 0.2,
     covers: [],
     stateWords: '',
-    ...(s.audience === 'agent' && { script: s.say('script', { line: text }) }),
+    ...(s.audience === 'agent' && { script: text }),
   };
 }
 
@@ -47,7 +47,7 @@ function askOf(x: Saying, next: NextCheck): Ask {
   const { k, s, at } = x;
   const check = k.checks.get(next.check)!;
   const words = s.check(check.id)!;
-  const reads = readsOf(x, check, next.of !== undefined);
+  const reads = readsOf(x, check, next);
   const choices = reads.length ? [] : choicesOf(x, check, next);
   const machine = at.hand.circuits[0];
   const covers = withCoversInFront(k, forMachine(check.covers, machine) ?? []).filter((c) => !at.facts.coversOpen.has(c));
@@ -64,7 +64,7 @@ function askOf(x: Saying, next: NextCheck): Ask {
     stateWords: k.states.has(check.state) ? s.of('states', check.state) : '',
   };
   if (next.of !== undefined) ask.of = next.of;
-  if (s.audience === 'agent') ask.script = s.say('script', { line: words.script ?? spokenTo(words.ask, 'homeowner') });
+  if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
   return ask;
 }
 
@@ -73,7 +73,7 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   const { k, s, at } = x;
   const words = s.check(check.id)!;
   const lines: string[] = [];
-  if (next.of !== undefined) lines.push(repeatText(x, next.of));
+  if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
   const partly = check.choices && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
   lines.push(partly ? s.say('ask-anything-else', { ask: spokenTo(words.ask, s.audience) }) : spokenTo(words.ask, s.audience));
@@ -122,11 +122,22 @@ export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, f
   return undefined;
 }
 
-function readsOf(x: Saying, check: Check, again: boolean): Ask['reads'] {
+/**
+ * What is read now: the doubted reading alone; to confirm, those of the check that were not good; else what was not read yet.
+ */
+function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
   const { k, s, at } = x;
-  const doubted = at.facts.readings.find((r) => r.seq === at.c.next?.of)?.fact;
-  return (check.measure?.reads ?? [])
-    .filter((m) => (again ? m.fact === doubted || doubted === undefined : !newest(at.facts, m.fact)))
+  const doubted = at.facts.readings.find((r) => r.seq === next.of)?.fact;
+  const wanted = (fact: string): boolean => {
+    if (next.of === undefined) return !newest(at.facts, fact);
+    if (next.why === 'confirm' && speaking.length) return speaking.includes(fact);
+    return doubted === undefined || fact === doubted;
+  };
+  const all = check.measure?.reads ?? [];
+  const verdict = (fact: string) => at.c.verdicts.find((v) => v.seq === newest(at.facts, fact)?.seq)?.is;
+  const speaking = all.map((m) => m.fact).filter((fact) => verdict(fact) !== undefined && verdict(fact) !== 'good');
+  return all
+    .filter((m) => wanted(m.fact))
     .flatMap((m) => {
       const points = pointsOf(x, m);
       if (!points) return [];

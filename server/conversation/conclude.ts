@@ -9,7 +9,8 @@ import { fill, listed } from './words/speaker.ts';
 export function concludeParts(x: Saying): Part[] {
   const { at } = x;
   const c = at.c;
-  if (!c.conclusion) return onlyReferred(x);
+  const referred = onlyReferred(x);
+  if (referred.length || !c.conclusion) return referred;
   return [{ kind: 'conclude', text: conclusionText(x, c.conclusion) }, ...followParts(x), ...referParts(x)];
 }
 
@@ -113,10 +114,9 @@ export function writtenOut(x: Saying): string[] {
 function onlyReferred(x: Saying): Part[] {
   const { k, s, at } = x;
   const { families } = at.facts;
-  if (!families.length || at.c.next || !families.every((id) => k.families.get(id)?.referOnly)) {
-    if (families.length && !at.c.next) return [{ kind: 'conclude', text: s.say('nothing-to-ask') }];
-    return [];
-  }
+  if (!families.length || at.c.next) return [];
+  if (!families.every((id) => k.families.get(id)?.referOnly))
+    return at.c.conclusion ? [] : [{ kind: 'conclude', text: s.say('nothing-to-ask') }];
   return [
     {
       kind: 'conclude',

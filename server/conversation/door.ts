@@ -2,7 +2,7 @@ import { standing } from '../../rules/index.ts';
 import type { Answer, CaseFacts, Check, Fact, Knowledge, Unit, Value } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask } from '../types.ts';
-import type { Draft } from './notes.ts';
+import { type Draft, note } from './notes.ts';
 import { shownNumber } from './numbers.ts';
 import type { Wrong } from './plate.ts';
 import { isDanger, newest, type Standing } from './standing.ts';
@@ -26,6 +26,8 @@ export const COMPLAINT = 'complaint';
  */
 export function enter(d: Doorway, input: AnswerInput, said: string, correcting = false): Entered {
   const { k, at, ask } = d;
+  if (input.fact === COMPLAINT && input.act !== undefined && input.act !== 'tell')
+    return { drafts: [note('not-understood', said)] };
   if (input.fact === COMPLAINT) return complaint(d, String(input.value ?? ''), said);
   const list = k.checks.get(input.fact);
   if (list && !k.facts.has(input.fact)) return fromList(d, list, input, said);

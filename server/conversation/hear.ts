@@ -3,9 +3,9 @@ import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
-import type { Draft } from './notes.ts';
+import { type Draft, note } from './notes.ts';
 import { plateProblem, type Wrong } from './plate.ts';
-import { newest } from './standing.ts';
+import { isDanger, newest } from './standing.ts';
 import talkFacts from './talk-facts.json' with { type: 'json' };
 
 export interface Option {
@@ -36,6 +36,14 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
     else if (e.liftsStop) heard.liftsStop ??= e.liftsStop;
     else heard.drafts.push(...e.drafts);
   };
+  // "I don't think so" to a danger is no "no".
+  const takeAnswer = (act: Extract<Meaning, { is: 'answer' | 'machine' }>) => {
+    const hedged = act.is === 'answer' && act.sure === false && d.k.facts.get(act.fact)?.unsureIs !== undefined;
+    const input: AnswerInput =
+      hedged && !isDanger(d.k, act.fact, act.value) ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value };
+    if (act.is === 'answer' && act.unit) input.unit = act.unit;
+    take(enter(d, input, said, correcting));
+  };
   const told = new Set(acts.flatMap((a) => ('fact' in a && a.fact ? [a.fact] : [])));
   for (const act of acts) {
     switch (act.is) {
@@ -50,9 +58,10 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
       }
       case 'answer':
       case 'machine':
-        take(
-          enter(d, { fact: act.fact, value: act.value, ...('unit' in act && act.unit && { unit: act.unit }) }, said, correcting),
-        );
+        takeAnswer(act);
+        break;
+      case 'noted':
+        heard.drafts.push(note('noted', said, { fact: act.fact, value: act.value }));
         break;
       case 'reading':
         takeReading(d, act, said, correcting, heard, take, told);

@@ -32,12 +32,18 @@ export function shownNumber(value: number, unit: Unit, units: Units, n = 4): str
 /** A band in words: "8.4 to 12.1 Ω", "up to 0.9 Ω", "OL, no path". Rounded so that it never claims more than the meter can show. */
 export function shownBand(s: Speaker, band: Band, units: Units): string {
   if (onlyOpen(band)) return s.say('band-open');
-  const hi = shownNumber(band.hi, band.unit, units, 3);
-  const lo = shownNumber(band.lo, band.unit, units, 3);
+  const lo = bandEnd(band.lo, band.unit, units);
+  const hi = bandEnd(band.hi, band.unit, units);
   if (band.open && (band.hi >= OVER || !Number.isFinite(band.hi))) return s.say('band-at-least', { lo });
-  const between =
-    band.lo <= 0 ? s.say('band-up-to', { hi }) : s.say('band-between', { lo: sameUnit(lo, hi) ? lo.split(' ')[0]! : lo, hi });
+  const between = /^0(\s|$)/.test(lo)
+    ? s.say('band-up-to', { hi })
+    : s.say('band-between', { lo: sameUnit(lo, hi) ? lo.split(' ')[0]! : lo, hi });
   return band.open ? s.say('band-or-open', { band: between }) : between;
+}
+/** To a tenth below a hundred, else whole (three digits above a thousand): finer than that no hand meter is true. */
+function bandEnd(value: number, unit: Unit, units: Units): string {
+  const rounded = Math.abs(value) < 100 ? Math.round(value * 10) / 10 : Number(value.toPrecision(3));
+  return shownNumber(rounded, unit, units, 3);
 }
 /** Ω above which a hand meter shows OL or might as well. */
 const OVER = 1e6;

@@ -64,8 +64,10 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
 
 function askParts({ s }: Saying, ask: Ask, readBack: boolean): Part[] {
   const cautions = readBack ? [] : ask.cautions.map((text): Part => ({ kind: 'caution', text }));
-  const options = ask.kind === 'many' ? `\n\n${ask.choices.map((c) => `- ${c.label}`).join('\n')}` : '';
-  const script = ask.script && s.audience === 'agent' ? `\n\n${ask.script}` : '';
+  const mark = ask.check === WHICH ? (i: number) => `${i + 1}.` : () => '-';
+  const list = ask.kind === 'many' || ask.check === WHICH;
+  const options = list ? `\n\n${ask.choices.map((c, i) => `${mark(i)} ${c.label}`).join('\n')}` : '';
+  const script = ask.script === undefined ? '' : `\n\n${s.say('script', { line: ask.script })}`;
   return [...cautions, { kind: 'ask', text: ask.text + options + script }];
 }
 
@@ -107,8 +109,7 @@ function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
   if (!which) return undefined;
   const choices = which.options.map((o, i) => ({ id: String(i + 1), label: o.label, fact: WHICH }));
   const text = which.question ?? s.problem('which-reading');
-  const list = choices.map((c) => `${c.id}. ${c.label}`).join('\n');
-  return oneOf(WHICH, `${text}\n\n${list}`, s.say('which-why'), choices);
+  return oneOf(WHICH, text, s.say('which-why'), choices);
 }
 const oneOf = (check: string, text: string, why: string, choices: Ask['choices']): Ask => ({
   check,

@@ -84,7 +84,9 @@ function jobSheet(x: Saying, opened: string): JobSheet {
     },
     complaint: {
       families: at.facts.families.map((id) => ({ id, title: k.families.get(id)?.title ?? id })),
-      said: [...new Set(at.answers.filter((a) => a.set?.families || complaintWords(a)).map((a) => a.said))].filter(Boolean),
+      said: [
+        ...new Set(at.answers.filter((a) => a.set?.families || a.check === 'noted' || complaintWords(a)).map((a) => a.said)),
+      ].filter(Boolean),
     },
     machine: {
       kinds: at.hand.circuits.map((id) => ({ id, title: k.machines.get(id)?.title ?? id })),

@@ -33,8 +33,12 @@ export async function stand(
   const told = machineInHand(k, facts);
   const hand = { ...told, plate: withWatts(told.plate) };
   const p = prepared(hand);
-  return { record, answers: standing(record.answers), facts, hand, p, c: await consult(p, facts) };
+  const c = await consult(p, facts);
+  return { record, answers: standing(record.answers), facts, hand, p, c: facts.families.length || c.stops.length ? c : begun(c) };
 }
+
+/** Nobody has said yet what the dryer does: no end can be named, whatever was read. */
+const begun = ({ conclusion: _, referral: __, ...c }: Consultation): Consultation => c;
 
 /** The newest reading of a fact that stands. */
 export const newest = (f: CaseFacts, fact: string): Reading | undefined => f.readings.findLast((r) => r.fact === fact);

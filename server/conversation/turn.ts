@@ -117,7 +117,8 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     else if (heard.which) drafts.push(note('which', text));
     const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
-    const first = heardNothing && known ? [before.s.say('kept-already')] : [];
+    const aside = drafts.some((d) => d.check === 'noted');
+    const first = heardNothing && known ? [before.s.say('kept-already')] : aside ? [before.s.say('noted-aside')] : [];
     if (heardNothing && !known) drafts.push(note('not-understood', text));
     return finish(
       record,
@@ -141,6 +142,12 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const said = inWords(before, input);
     const back = waiting(before.at.answers, 'read-back');
     const value = String(input.value);
+    const unanswered = input.act !== undefined && input.act !== 'tell';
+    if (unanswered && (input.fact === 'read-back' || input.fact === 'which'))
+      return finish(record, before, [note('settled', said)], {
+        beforeAsk: openAsk(before),
+        first: [before.s.say('read-back-kept')],
+      });
     if (input.fact === 'read-back' && back && (value === 'yes' || value === 'no'))
       return settle(record, before, back, value, value);
     const beforeAsk = openAsk(before);

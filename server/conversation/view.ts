@@ -26,9 +26,16 @@ export function viewOf({ k, s, at }: Saying): CaseView {
         shown: shown(a),
         said: a.said,
         act: a.act,
+        ...changeable(a.fact),
       })),
   };
 
+  function changeable(id: string | undefined): Pick<CaseView['answers'][number], 'choices' | 'unit'> {
+    const fact = id === undefined ? undefined : k.facts.get(id);
+    if (!fact) return {};
+    if (fact.kind === 'choice') return { choices: (fact.choices ?? []).map((c) => ({ id: c, label: s.choice(fact.id, c) })) };
+    return fact.unit ? { unit: fact.unit } : {};
+  }
   function label(a: (typeof at.answers)[number]): string {
     if (a.fact) return s.fact(a.fact);
     if (a.check) return s.checkName(a.check);

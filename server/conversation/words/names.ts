@@ -22,6 +22,14 @@ export const TALK = [
   'done',
   'greeting',
   'not-a-dryer',
+  'help',
+  'wait',
+  'in-progress',
+  'stop',
+  'thanks',
+  'abuse',
+  'off-topic',
+  'language',
 ] as const;
 export const PROBLEMS = [
   'no-such-fact',
@@ -64,6 +72,7 @@ export const SAY = [
   // Echo
   'noted',
   'noted-none',
+  'noted-aside',
   'noted-plate',
   'noted-machine',
   'reading',
@@ -93,6 +102,7 @@ export const SAY = [
   // Asking
   'ask-anything-else',
   'ask-back-to',
+  'ask-confirm',
   'ask-repeat',
   'ask-repeat-clash',
   'ask-later-again',

@@ -1,4 +1,4 @@
-import { knowledge } from '../../../rules/index.ts';
+import { knowledge, prepare } from '../../../rules/index.ts';
 import type { Answer, Knowledge } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import type { Understand } from '../../../server/conversation/turn.ts';
@@ -105,6 +105,35 @@ export async function throughGates(c: Case, answers: Record<string, string> = {}
   for (let i = 0; i < 20 && reply.consultation.next?.why === 'gate'; i++) {
     const choice = reply.ask!.choices[0]!;
     reply = await c.tell(choice.fact!, reply.ask!.kind === 'many' ? 'none' : (usual[choice.fact!] ?? choice.id));
+  }
+  return reply;
+}
+
+/** Answers whatever is asked as a machine with this fault would, until nothing is asked or the end is there. */
+export async function inWorld(c: Case, fault: string, circuit = 'dial-single-coil', most = 60): Promise<Reply> {
+  const system = k.supply.systems[0]!.id;
+  const p = prepare(k, { circuits: [circuit], plate: {}, hookup: 'four-wire', meter: [...k.meters.keys()][0]!, system });
+  const likeliest = (by: Record<string, string> = {}) => Object.entries(by).find(([, w]) => w === 'always' || w === 'usual')?.[0];
+  let reply = await throughGates(c);
+  for (let i = 0; i < most && reply.ask && !reply.consultation.conclusion; i++) {
+    const { ask } = reply;
+    if (!ask.reads.length) {
+      const { fact = '', id } = ask.choices[0]!;
+      const as = likeliest(k.faults.get(fault)!.signs[fact]) ?? likeliest(k.facts.get(fact)?.silent) ?? id;
+      reply = await c.tell(fact, ask.kind === 'many' ? 'none' : as, { check: ask.check });
+      continue;
+    }
+    const shown = p.expected(ask.check, [fault])[0];
+    if (!shown || shown === 'will-not-run') {
+      reply = await c.tell(ask.check, undefined, { act: 'declined' });
+      continue;
+    }
+    for (const r of ask.reads) {
+      const e = shown.find((x) => x.fact === r.fact)!;
+      reply = await c.tell(r.fact, typeof e.centre === 'number' ? Math.round(e.centre * 10) / 10 : e.centre, {
+        check: ask.check,
+      });
+    }
   }
   return reply;
 }
