@@ -22,15 +22,15 @@ export const COMPLAINT = 'complaint';
 /**
  * The one door every answer comes through, typed or structured. What cannot be is refused with what would be right;
  * a second telling of a quantity is a repeat, of a choice a correction; a correction that would lift a stop is read back first.
- * `correcting`: the person said that the earlier one was wrong.
+ * `correcting`: the person said that the earlier one was wrong. `wholeList`: what was not picked of a list was seen and left.
  */
-export function enter(d: Doorway, input: AnswerInput, said: string, correcting = false): Entered {
+export function enter(d: Doorway, input: AnswerInput, said: string, correcting = false, wholeList = true): Entered {
   const { k, at, ask } = d;
   if (input.fact === COMPLAINT && input.act !== undefined && input.act !== 'tell')
     return { drafts: [note('not-understood', said)] };
   if (input.fact === COMPLAINT) return complaint(d, String(input.value ?? ''), said);
   const list = k.checks.get(input.fact);
-  if (list && !k.facts.has(input.fact)) return fromList(d, list, input, said);
+  if (list && !k.facts.has(input.fact)) return fromList(d, list, input, said, wholeList);
   const fact = k.facts.get(input.fact);
   if (!fact) return wrong('no-such-fact', { fact: input.fact });
   const check = input.check === undefined ? undefined : k.checks.get(input.check);
@@ -88,7 +88,7 @@ function complaint({ k, at }: Doorway, family: string, said: string): Entered {
  * A list of many: each entry picked gives its answers, and what was not picked is as "none" says, for the whole list was read.
  * "none" alone never takes back what was told before.
  */
-function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: string): Entered {
+function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: string, whole: boolean): Entered {
   if (input.act !== undefined && input.act !== 'tell') return { drafts: unanswered(at, check, input.act, said) };
   const picked = String(input.value ?? '')
     .split(/[\s,]+/)
@@ -101,7 +101,7 @@ function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: st
   const gives = new Map<string, string>();
   for (const id of picked.filter((p) => p !== 'none')) for (const [fact, v] of Object.entries(choices[id]!)) gives.set(fact, v);
   const untold = (fact: string) => !gives.has(fact) && !newest(at.facts, fact) && !dangerNow(k, at.facts, fact);
-  const rest = Object.entries(choices.none ?? {}).filter(([fact]) => untold(fact));
+  const rest = whole || picked.includes('none') ? Object.entries(choices.none ?? {}).filter(([fact]) => untold(fact)) : [];
   const told = [...gives].filter(([fact, v]) => newest(at.facts, fact)?.value !== v);
   const lifting = told.find(([fact, v]) => dangerNow(k, at.facts, fact) && !isDanger(k, fact, v));
   if (lifting) return enter({ k, at, ask: undefined }, { fact: lifting[0], value: lifting[1] }, said);

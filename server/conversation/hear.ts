@@ -2,7 +2,7 @@ import { fitsCircuit, forMachine } from '../../rules/index.ts';
 import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
-import { COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
+import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { type Draft, note } from './notes.ts';
 import { plateProblem, type Wrong } from './plate.ts';
 import { isDanger, newest } from './standing.ts';
@@ -34,7 +34,8 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   const take = (e: Entered) => {
     if ('wrong' in e) heard.wrong.push(e.wrong);
     else if (e.liftsStop) heard.liftsStop ??= e.liftsStop;
-    else heard.drafts.push(...e.drafts);
+    // One sentence may be taken two ways that come to the same.
+    else heard.drafts.push(...e.drafts.filter((n) => !heard.drafts.some((o) => sameTold(o, n))));
   };
   // "I don't think so" to a danger is no "no".
   const takeAnswer = (act: Extract<Meaning, { is: 'answer' | 'machine' }>) => {
@@ -42,7 +43,7 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
     const input: AnswerInput =
       hedged && !isDanger(d.k, act.fact, act.value) ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value };
     if (act.is === 'answer' && act.unit) input.unit = act.unit;
-    take(enter(d, input, said, correcting));
+    take(enter(d, input, said, correcting, false));
   };
   const told = new Set(acts.flatMap((a) => ('fact' in a && a.fact ? [a.fact] : [])));
   for (const act of acts) {
@@ -83,6 +84,9 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   return merged(heard);
 }
 
+const sameTold = (a: Draft, b: Draft): boolean =>
+  a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';
+
 // One utterance may tell two complaints or two parts of a plate: settings of one turn add up.
 function merged(heard: Heard): Heard {
   const families = heard.drafts.filter((x) => x.set?.families);
@@ -109,7 +113,13 @@ function takeReading(
   }
   const fact = act.fact ?? onlyOneOpen(d, act, told);
   if (fact === undefined) {
-    const options = candidates(d, act).map((f): Option => ({ label: f, meaning: { ...act, fact: f } }));
+    const options = candidates(d, act, said).map((f): Option => ({ label: f, meaning: { ...act, fact: f } }));
+    const first = d.k.facts.get(options[0]?.label ?? '');
+    const bad = first && badNumber(d.k, first, act.value, act.unit);
+    if (bad) {
+      heard.wrong.push(bad);
+      return;
+    }
     if (options.length) heard.which ??= { question: undefined, options };
     else heard.wrong.push({ code: 'which-reading', put: {} });
     return;
@@ -142,7 +152,7 @@ function onlyOneOpen({ k, ask }: Doorway, act: Reading, told: ReadonlySet<string
 }
 
 /** The readings a value may be, the open question's first; none if there are too many to ask. */
-function candidates({ k, at, ask }: Doorway, act: Reading): string[] {
+function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string[] {
   const unit = act.unit ?? UNIT[act.what];
   const asked = (ask?.reads ?? []).map((r) => r.fact).filter((f) => k.facts.get(f)?.unit === unit);
   if (asked.length) return asked;
@@ -153,7 +163,12 @@ function candidates({ k, at, ask }: Doorway, act: Reading): string[] {
     .flatMap((c) => c.measure?.reads ?? [])
     .filter((r) => forMachine(r.points, machine) && k.facts.get(r.fact)?.unit === unit)
     .map((r) => r.fact);
-  return [...new Set(all)].slice(0, MOST_OPTIONS);
+  // Those whose names share a word with what was said come first, and alone if there are any.
+  const words = new Set(said.toLowerCase().match(/[a-z]{3,}/g));
+  const shared = (f: string) => f.split('_').filter((w) => words.has(w) && w !== 'ohms' && w !== 'volts' && w !== 'amps').length;
+  const unique = [...new Set(all)];
+  const most = Math.max(0, ...unique.map(shared));
+  return (most ? unique.filter((f) => shared(f) === most) : unique).slice(0, MOST_OPTIONS);
 }
 const MOST_OPTIONS = 12;
 
@@ -175,7 +190,9 @@ function takeTalk(
   }
   const fact = (talkFacts as Record<string, { fact: string; value: string }>)[what];
   const may = fact && k.facts.get(fact.fact)?.whoCanTell.includes(at.facts.audience);
-  if (fact && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value) take(enter(d, fact, said));
+  const just = heard.drafts.some((x) => x.fact === fact?.fact);
+  if (fact && !just && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value)
+    take(enter(d, fact, said));
   if (what === 'unsure' || what === 'declined' || what === 'later' || what === 'no-meter') {
     const check = ask && k.checks.get(ask.check);
     const act = what === 'no-meter' ? 'declined' : what;

@@ -21,12 +21,14 @@ export function waiting(standing: readonly Answer[], kind: NoteKind): Answer | u
   return last && isNote(last) && last.check === kind ? last : undefined;
 }
 
-/** How often in a row the person was not understood. */
+/** How often in a row the person was not understood, or not in one sense only. */
 export function timesLost(standing: readonly Answer[]): number {
   let n = 0;
-  for (let i = standing.length - 1; i >= 0 && isNote(standing[i]!) && standing[i]!.check === 'not-understood'; i--) n++;
+  for (let i = standing.length - 1; i >= 0 && lost(standing[i]!); i--) n++;
   return n;
 }
+
+const lost = (a: Answer): boolean => isNote(a) && (a.check === 'not-understood' || a.check === 'which');
 
 /** Turns to take back so that the last one that told something is gone, notes after it included; 0 = nothing to take back. */
 export function turnsToUndo(standing: readonly Answer[]): { turns: number; told: Answer[] } {

@@ -25,7 +25,7 @@ export interface Happened {
   unknownFamily?: boolean;
   /** Words of ours said first: taken back, kept, moved to another complaint. */
   first?: readonly string[];
-  which?: { question: string | undefined; options: readonly Option[] } | undefined;
+  which?: { question: string | undefined; options: readonly Option[]; again?: boolean } | undefined;
 }
 
 /** The reply to a turn. Stops first and alone; else what was asked beside, what was told, the end or the one question. */
@@ -74,7 +74,9 @@ function askParts({ s }: Saying, ask: Ask, readBack: boolean): Part[] {
 /** The question, never in the same words twice running: an example, then the choices, then skipping, then a person. */
 function promptText(x: Saying, ask: Ask, h: Happened): string {
   const { s, at } = x;
-  const lost = timesLost(at.answers);
+  // Beside the question ("why?") is not lost: the question is only put again.
+  const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
+  const lost = counts ? timesLost(at.answers) : 0;
   if (lost === 1) return s.say('not-understood', { example: example(x, ask) });
   if (lost === 2) return s.say('ask-choices', { list: choiceList(x, ask) });
   if (lost === 3) return s.say('ask-skip', { name: askName(x, ask) });
@@ -108,7 +110,8 @@ export function readBackAsk(x: Saying): Ask | undefined {
 function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
   if (!which) return undefined;
   const choices = which.options.map((o, i) => ({ id: String(i + 1), label: o.label, fact: WHICH }));
-  const text = which.question ?? s.problem('which-reading');
+  const asked = which.question ?? s.problem('which-reading');
+  const text = which.again ? s.say('ask-back-to', { ask: asked }) : asked;
   return oneOf(WHICH, text, s.say('which-why'), choices);
 }
 const oneOf = (check: string, text: string, why: string, choices: Ask['choices']): Ask => ({

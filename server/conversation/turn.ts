@@ -86,7 +86,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (!waits || added.some((a) => a.seq === waits.seq)) return undefined;
     const then = await stood({ ...record, answers: record.answers.filter((a) => a.turn < waits.turn) });
     const heard = hearIn(then, waits.said);
-    return heard.which && labelled(x, heard.which);
+    return heard.which && { ...labelled(x, heard.which), again: true };
   }
   const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
   const acts = (x: Saying, text: string): Understood =>
@@ -114,10 +114,10 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const heard = hear({ k, at: before.at, ask: beforeAsk }, taken.acts, text);
     const drafts = [...heard.drafts];
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
-    else if (heard.which) drafts.push(note('which', text));
+    else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
     const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
-    const aside = drafts.some((d) => d.check === 'noted');
+    const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
     const first = heardNothing && known ? [before.s.say('kept-already')] : aside ? [before.s.say('noted-aside')] : [];
     if (heardNothing && !known) drafts.push(note('not-understood', text));
     return finish(
@@ -131,7 +131,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         wrong: heard.wrong,
         unknownFamily: heard.unknownFamily !== undefined,
         first,
-        which: heard.which && !heard.liftsStop ? labelled(before, heard.which) : undefined,
+        which: heard.which && !heard.liftsStop && !which ? labelled(before, heard.which) : undefined,
       },
       taken,
     );

@@ -202,7 +202,7 @@ describe('a reading said back', () => {
   test('tells what it was taken as, where, in which state, the verdict, the band and where the band comes from', () => {
     const reply = phrase(x, { added: x.at.answers.slice(1, 2), before: x.at }, {});
     expect(reply.parts[0]?.text).toMatch(
-      /^I have OL for coil ohms \(one lead on: coil, end at the cut-off; the other on: coil, end at the motor contact; plug out, control off\)\. There is no path: the part is open\. Expected: .+ Ω, from the usual rating, as the plate is not known and the meter's accuracy\./,
+      /^I have OL for coil ohms \(one lead on: coil, end at the cut-off; the other on: coil, end at the motor contact; plug out, control off\)\. There is no path: the part is open\. Expected: .+ Ω, from the usual rating \(tell me the watts on the plate for a closer band\) and the meter's accuracy\./,
     );
   });
   test('stands in the evidence as it was said, as it is shown, and with its band', () => {

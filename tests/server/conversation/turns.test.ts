@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Meaning } from '../../../server/types.ts';
-import { Case, isRefused, talkOf, text, throughGates } from './parts.ts';
+import { Case, inWorld, isRefused, k, talkOf, text, throughGates } from './parts.ts';
 
 const say = (what: Extract<Meaning, { is: 'talk' }>['what'], of?: string): Meaning[] => [
   { is: 'talk', what, evidence: '', ...(of !== undefined && { of }) },
@@ -150,7 +150,7 @@ describe('beside the question', () => {
     const c = await open();
     await throughGates(c);
     const reply = await c.say('why');
-    expect(text(reply, 'explain')).toMatch(/- If .*: that leaves .+/);
+    expect(text(reply, 'explain')).toMatch(/- \*.+\* leaves .+\./);
   });
   test.each(['not sure', 'cannot', 'later'])('"%s" goes to the open check', async (said) => {
     const c = await open();
@@ -174,6 +174,43 @@ describe('beside the question', () => {
     const owner = await open('homeowner');
     await owner.say('I am qualified');
     expect([owner.fact('qualified'), owner.last.added]).toEqual([undefined, []]);
+  });
+});
+
+describe('one sentence taken two ways', () => {
+  const gate: Meaning = { is: 'answer', fact: 'gate-electric', value: 'lights-dip-on-start', evidence: '' };
+  const two = talkOf({
+    'lights dip': [gate, { is: 'answer', fact: 'house_lights', value: 'dip-on-start', evidence: '' }],
+    'minus five': [{ is: 'reading', what: 'ohms', value: -5, evidence: '' }],
+    'coil ten': [{ is: 'reading', what: 'ohms', value: 10, evidence: '' }],
+    either: table['this or that']!,
+  });
+  test('is told once, and a list named from is not thereby read to its end', async () => {
+    const c = await Case.open(two, 'homeowner');
+    await c.tell('complaint', 'no-heat');
+    await c.tell('gate-now', 'none');
+    await c.tell('fuel', 'electric');
+    const reply = await c.say('lights dip');
+    expect(c.last.added).toMatchObject([{ fact: 'house_lights', value: 'dip-on-start' }]);
+    expect(reply.ask).toMatchObject({ check: 'gate-electric', text: expect.stringMatching(/^Anything else on this list/) });
+    await c.tell('gate-electric', 'none');
+    expect([c.fact('house_lights'), c.fact('water_seen')]).toEqual(['dip-on-start', 'no']);
+  });
+  test('a reading that cannot be is refused before anyone asks where it was taken; else only places that go by its words are offered', async () => {
+    const c = await Case.open(two, 'technician');
+    await c.tell('complaint', 'no-heat');
+    expect(text(await c.say('minus five'), 'say')).toMatch(/-5 Ω cannot be/);
+    const reply = await c.say('coil ten');
+    expect(reply.ask!.choices.length).toBeGreaterThan(0);
+    expect(reply.ask!.choices.every((x) => x.label.includes('coil'))).toBe(true);
+  });
+  test('asked back once, it is not asked back in the same words again', async () => {
+    const c = await Case.open(two, 'homeowner');
+    await c.tell('complaint', 'no-heat');
+    const once = await c.say('either');
+    const twice = await c.say('either');
+    expect(once.ask!.check).toBe('which');
+    expect(twice.ask).toMatchObject({ check: 'gate-now', text: expect.stringMatching(/^I still did not get that/) });
   });
 });
 
@@ -242,5 +279,28 @@ describe('settings', () => {
     expect([c.last.view.audience, c.fact('qualified')]).toEqual(['homeowner', undefined]);
     const turn = await talk.patch(c.record, { qualified: true });
     expect(isRefused(turn) && turn.problem.code).toBe('not-yours');
+  });
+});
+
+describe('whatever is wrong with the machine', () => {
+  const faults = [
+    'element-open',
+    'supply-leg-lost-other-leg',
+    'thermal-cutoff-open',
+    'setting-air-only',
+    'vent-duct-restricted',
+    'terminal-block-burnt-other-leg',
+  ];
+  test.each(faults)('%s: a homeowner or a caller is never asked for a reading, and the talk ends in who comes', async (fault) => {
+    for (const who of ['homeowner', 'agent'] as const) {
+      const c = await Case.open(talk, who);
+      await c.tell('complaint', 'no-heat');
+      const reply = await inWorld(c, fault);
+      const asked = c.record.answers.flatMap((a) => (a.check ? [a.check] : []));
+      expect(asked.filter((id) => (k.checks.get(id)?.level ?? 0) > 1)).toEqual([]);
+      expect(reply.consultation.conclusion).toBeDefined();
+      expect(reply.consultation.referral?.trades.length).toBeGreaterThan(0);
+      expect(text(reply, 'refer')).toMatch(/Who: /);
+    }
   });
 });
