@@ -6,6 +6,7 @@ import { type Draft, note } from './notes.ts';
 import { shownNumber } from './numbers.ts';
 import type { Wrong } from './plate.ts';
 import { isDanger, newest, type Standing } from './standing.ts';
+import talkFacts from './talk-facts.json' with { type: 'json' };
 
 export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: Draft } | { wrong: Wrong };
 
@@ -42,6 +43,7 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   if (act !== 'tell') return { drafts: [{ ...base, act }] };
   const bad = impossible(k, at.facts, fact, input);
   if (bad) return { wrong: bad };
+  if (isMadeSafe(fact.id, input.value) && !at.c.stops.length) return wrong('no-danger', {});
   const draft: Draft = { ...base, value: input.value!, ...rest(fact, input) };
   const before = newest(at.facts, fact.id);
   const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
@@ -61,6 +63,20 @@ export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean
   const asked = facts.asked.get(fact);
   return asked !== undefined && asked !== 'later' && k.facts.get(fact)?.unsureIs !== undefined;
 }
+
+const isMadeSafe = (fact: string, value: unknown): boolean =>
+  fact === talkFacts['made-safe'].fact && value === talkFacts['made-safe'].value;
+
+/** "Made safe" was said of the dangers told until then: one told now takes it back. */
+export function safeNoMore(k: Knowledge, facts: CaseFacts, drafts: readonly Draft[]): Draft[] {
+  const said = newest(facts, talkFacts['made-safe'].fact);
+  const danger = drafts.find((x) => x.fact !== undefined && (isDanger(k, x.fact, x.value) || unsureStops(k, x)));
+  if (!danger || !said || said.value !== talkFacts['made-safe'].value) return [];
+  const not = k.facts.get(said.fact)?.choices?.find((c) => c !== said.value);
+  return not === undefined ? [] : [{ act: 'correct', of: said.seq, fact: said.fact, value: not, said: danger.said }];
+}
+export const unsureStops = (k: Knowledge, a: Pick<Draft, 'act' | 'fact'>): boolean =>
+  a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
 
 /** A change of one answer in its place, by its number. */
 export function change(d: Doorway, seq: number, value: Value): Entered {

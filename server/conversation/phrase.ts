@@ -1,4 +1,5 @@
 import type { Answer, Consultation } from '../../rules/types.ts';
+import { escapeMarkdown } from '../markdown.ts';
 import type { Ask, Part, Reply, Talk } from '../types.ts';
 import { openAsk } from './ask.ts';
 import { concludeParts, followParts } from './conclude.ts';
@@ -12,6 +13,7 @@ import type { Wrong } from './plate.ts';
 import type { Saying } from './said.ts';
 import type { Standing } from './standing.ts';
 import { type Region, stopParts } from './stop-words.ts';
+import type { Put } from './words/speaker.ts';
 
 /** What happened in a turn, beyond the case as it now stands. */
 export interface Happened {
@@ -53,7 +55,7 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
   if (!at.answers.length) parts.push(say('say')(s.say('welcome')), say('caution')(s.say('safety-note')));
   parts.push(...(h.topics ?? []).map(say('caution')));
   parts.push(...(h.talk ?? []).map((t) => talkPart(x, t, ask)));
-  parts.push(...(h.wrong ?? []).map((w) => say('say')(s.problem(w.code, w.put))));
+  parts.push(...(h.wrong ?? []).map((w) => say('say')(s.problem(w.code, escaped(w.put)))));
   if (h.unknownFamily) parts.push(say('say')(s.say('family-unknown')));
   if (h.before) parts.push(...echo(x, h.added, h.before));
   const known = h.before && sameEnd(h.before.c, at.c);
@@ -88,6 +90,10 @@ function choiceList({ s }: Saying, ask: Ask): string {
   return items.length ? items.map((t) => `\n- ${t}`).join('') : s.say('sheet-none');
 }
 const askName = ({ s }: Saying, ask: Ask): string => (s.check(ask.check) ? s.checkName(ask.check) : s.say('complaint-label'));
+
+// A value that is none may be a person's own words.
+const escaped = (put: Put): Put =>
+  Object.fromEntries(Object.entries(put).map(([name, v]) => [name, typeof v === 'string' ? escapeMarkdown(v) : v]));
 
 const READ_BACK = 'read-back';
 const WHICH = 'which';

@@ -2,7 +2,7 @@ import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../ru
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { openAsk } from './ask.ts';
-import { COMPLAINT, change, type Doorway, type Entered, enter } from './door.ts';
+import { COMPLAINT, change, type Doorway, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
 import { type Happened, phrase, readBackAsk } from './phrase.ts';
@@ -46,11 +46,12 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   async function finish(
     record: Bare,
     before: Saying,
-    drafts: readonly Draft[],
+    told: readonly Draft[],
     happened: Omit<Happened, 'added' | 'before'>,
     understood: Understood = NOTHING,
   ): Promise<Turn> {
     const by = before.at.facts.audience;
+    const drafts = [...told, ...safeNoMore(k, before.at.facts, told)];
     let added = numbered(record.answers, drafts, by);
     let x = added.length ? await stood({ ...record, answers: [...record.answers, ...added] }) : before;
     const first = [...(happened.first ?? [])];
@@ -211,12 +212,11 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const before = await stood(record);
     const { turns: n, told } = turnsToUndo(before.at.answers);
     if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
-    const stops = told.some((a) => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(a)));
+    const stops = told.some((a) => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a)));
     if (stops && before.at.c.stops.length)
       return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
     return takeBack(record, before, said);
   }
-  const unsureStops = (a: Answer) => a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
 
   function takeBack(record: Bare, before: Saying, said: string): Promise<Turn> {
     const { turns: n } = turnsToUndo(before.at.answers);

@@ -46,6 +46,7 @@ export const PROBLEMS = [
   'no-such-answer',
   'nothing-to-undo',
   'nothing-to-give',
+  'no-danger',
   'plate-volts',
   'plate-watts',
   'plate-amps',

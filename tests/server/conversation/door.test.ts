@@ -85,12 +85,18 @@ describe('who may tell what', () => {
   test.each(['qualified', 'made_safe'])('only a technician states %s', async (fact) => {
     for (const audience of ['homeowner', 'agent', 'technician'] as const) {
       const c = await Case.open(talk, audience);
+      await c.tell('sparks_or_bang', 'yes');
       const turn = await talk.answer(c.record, { fact, value: 'yes' });
       expect([audience, isRefused(turn) ? turn.problem.code : 'taken']).toEqual([
         audience,
         audience === 'technician' ? 'taken' : 'not-yours',
       ]);
     }
+  });
+  test('a word that is none is said back as no markup', async () => {
+    const c = await Case.open(talkOf({ odd: [{ is: 'answer', fact: 'fuel', value: '<b>*coal*', evidence: '' }] }), 'homeowner');
+    await c.tell('complaint', 'no-heat');
+    expect(text(await c.say('odd'), 'say')).toContain('"\\<b\\>\\*coal\\*"');
   });
   test('a homeowner’s reading from inside is taken, judged and answered with the caution', async () => {
     const c = await Case.open(talk, 'homeowner');

@@ -155,6 +155,19 @@ test('"made safe" from a technician lets dead work go on, from nobody else and n
   expect(signs(gas)).toEqual(['gas-smell']);
 });
 
+test('"made safe" holds for the dangers told so far: not before one, and not for the next', async () => {
+  const c = await open('technician');
+  expect(text(await c.say('made safe'), 'say')).toMatch(/nothing to make safe/);
+  expect(c.last.added).toEqual([]);
+  await c.tell('sparks_or_bang', 'yes');
+  await c.say('made safe');
+  expect(signs(c)).toEqual([]);
+  await c.tell('charred_lint', 'yes');
+  expect(signs(c)).toEqual(['sparks-or-bang', 'charred-lint']);
+  await c.say('made safe');
+  expect(signs(c)).toEqual([]);
+});
+
 /** Facts that make a condition hold, as far as it says so itself. */
 function factsOf(when: unknown): [string, string][] {
   const c = when as { all?: unknown[]; any?: unknown[]; fact?: string; value?: unknown };
