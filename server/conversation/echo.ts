@@ -90,7 +90,7 @@ function readingEcho(x: Saying, r: Reading): string {
 
 function ruledOut({ s, at }: Saying, before: Standing): string {
   const live = new Set(at.c.suspects.filter((u) => u.live).map((u) => u.faults.join('+')));
-  const gone = before.c.suspects.filter((u) => u.live && u.faults.length && !live.has(u.faults.join('+')));
+  const gone = before.c.suspects.filter((u) => u.live && u.faults.length === 1 && !live.has(u.faults.join('+')));
   if (!gone.length || !live.size) return '';
   const names = gone.map((u) => s.faults(u.faults));
   return s.say('rules-out', { list: listed(names, MOST_NAMED, (n) => s.say('and-more', { n })) });

@@ -64,7 +64,7 @@ export function why(x: Saying, ask: Ask | undefined): string {
       const leaves = o.leaves.length
         ? s.say('why-outcome-leaves', {
             list: listed(
-              o.leaves.map((f) => s.faults(f)),
+              alone(o.leaves).map((f) => s.faults(f)),
               MOST_LEFT,
               (n) => s.say('and-more', { n }),
             ),
@@ -81,6 +81,9 @@ export function why(x: Saying, ask: Ask | undefined): string {
     ? s.say('why-verdict', { reading: readingWords(x, last), because: because(x, last, v) })
     : s.talk('why-nothing');
 }
+// Two faults at once are named only where no single one is left.
+const alone = (leaves: string[][]): string[][] =>
+  leaves.some((f) => f.length === 1) ? leaves.filter((f) => f.length === 1) : leaves;
 const MOST_OUTCOMES = 5;
 const MOST_LEFT = 3;
 

@@ -46,18 +46,13 @@ export function sheetMarkdown(s: Speaker, j: JobSheet): string {
       [
         ...(j.result.words.length ? j.result.words : [s.say('sheet-open')]),
         j.result.suspects.length
-          ? `${s.say('sheet-suspects')}:\n\n${list(j.result.suspects.map((u) => `${u.label} (${Math.round(u.share * 100)} %)`))}`
+          ? `${s.say('sheet-suspects')}:\n\n${list(j.result.suspects.map((u) => `${u.label} (${Math.max(1, Math.round(u.share * 100))} %)`))}`
           : '',
       ]
         .filter(Boolean)
         .join('\n\n'),
     ),
-    j.ruledOut.length
-      ? section(
-          s.say('sheet-ruled-out'),
-          list(j.ruledOut.map((r) => s.say('ruled-by', { fault: r.label, readings: r.by.join('; ') }))),
-        )
-      : undefined,
+    j.ruledOut.length ? section(s.say('sheet-ruled-out'), list(byReading(s, j))) : undefined,
     j.letter &&
       section(
         s.say('sheet-letter'),
@@ -81,6 +76,13 @@ export function sheetMarkdown(s: Speaker, j: JobSheet): string {
     j.closeOut.length ? section(s.say('sheet-close-out'), closeOut(s, j)) : undefined,
   ];
   return `${blocks.filter(Boolean).join('\n\n')}\n`;
+}
+
+/** By the reading that did it: one line names all that it ruled out first. */
+function byReading(s: Speaker, j: JobSheet): string[] {
+  const by = new Map<string, string[]>();
+  for (const { label, by: readings } of j.ruledOut) by.set(readings[0]!, [...(by.get(readings[0]!) ?? []), label]);
+  return [...by].map(([reading, faults]) => s.say('ruled-by', { reading, faults: faults.join('; ') }));
 }
 
 const section = (title: string, body: string): string => `## ${title}\n\n${body}`;

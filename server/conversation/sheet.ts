@@ -51,6 +51,7 @@ export interface JobSheet {
     suspects: { label: string; share: number }[];
     words: string[];
   };
+  /** One fault each, with every reading it cannot explain. */
   ruledOut: { label: string; by: string[] }[];
   letter?: { to: string[]; text: string; readings: string[]; ask: string };
   visit?: { kind: string; trades: string[]; mayUse: string; priority: string; parts: string[]; minutes: number };
@@ -108,7 +109,7 @@ function jobSheet(x: Saying, opened: string): JobSheet {
       words: c.stops.length ? [] : concludeParts(x).map((p) => p.text),
     },
     ruledOut: suspectRows(x)
-      .filter((u) => !u.live && u.faults.length && u.against.length)
+      .filter((u) => !u.live && u.faults.length === 1 && u.against.length)
       .map((u) => ({ label: u.label, by: [...new Set(u.against)] })),
     causes: c.followThrough.filter((f) => f.kind === 'cause').map((f) => ({ label: s.fault(f.item), state: f.state })),
     proofs: proofs.map((f) => ({ check: f.item, label: s.checkName(f.item), state: f.state })),

@@ -2,7 +2,7 @@ import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../ru
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { openAsk } from './ask.ts';
-import { COMPLAINT, change, type Doorway, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
+import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
 import { type Happened, phrase, readBackAsk } from './phrase.ts';
@@ -114,6 +114,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       return undo(record, text);
     const heard = hear({ k, at: before.at, ask: beforeAsk }, taken.acts, text);
     const drafts = [...heard.drafts];
+    heard.liftsStop ??= denied(before, heard, text);
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
     else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
     const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
@@ -136,6 +137,17 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       },
       taken,
     );
+  }
+
+  /** "No, it was not gas", while one danger alone stands, can only mean that one: it is read back like any other correction. */
+  function denied(x: Saying, { drafts, talk }: Heard, text: string): Draft | undefined {
+    if (!x.at.c.stops.length || drafts.length || talk.length !== 1 || talk[0]!.what !== 'no') return undefined;
+    if (text.trim().split(/\s+/).length < 3) return undefined;
+    const [danger, ...more] = [...k.facts.values()].filter((f) => dangerNow(k, x.at.facts, f.id));
+    const safe = danger?.choices?.find((c) => !danger.danger?.includes(c));
+    if (!danger || more.length || safe === undefined) return undefined;
+    const told = newest(x.at.facts, danger.id);
+    return { act: told ? 'correct' : 'tell', fact: danger.id, value: safe, said: text, ...(told && { of: told.seq }) };
   }
 
   async function answer(record: CaseRecord, input: AnswerInput): Promise<Turn> {

@@ -2,6 +2,7 @@ import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { z } from 'zod';
 import { answerSchema, audienceSchema, machineSchema, unitsSchema } from '../../server/cases/schema.ts';
+import { createConversation } from '../../server/conversation/index.ts';
 import type { AnswerInput, Conversation, Turn } from '../../server/conversation-port.ts';
 import type { CaseRecord, Reply } from '../../server/types.ts';
 
@@ -107,7 +108,6 @@ export function difference(written: readonly unknown[], now: readonly unknown[])
 }
 
 export async function main(args: string[]): Promise<number> {
-  const { createConversation } = await import('../../server/conversation/index.ts');
   return run(args, await createConversation(), resolve('transcripts-demo'), console.log);
 }
 

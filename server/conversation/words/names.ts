@@ -154,6 +154,7 @@ export const SAY = [
   'ruled-by',
   'likely-first',
   'not-listed',
+  'both-faults',
   'cause-behind',
   'cause-found',
   'cause-cleared',

@@ -48,7 +48,9 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
     /** Several faults at once, or "something not listed". */
     faults: (ids: readonly string[]): string =>
       ids.length
-        ? ids.map((id) => to(words.faults[id]?.label, `fault "${id}"`)).join(' + ')
+        ? ids
+            .map((id) => to(words.faults[id]?.label, `fault "${id}"`))
+            .reduce((a, b) => fill(to(g.say['both-faults'], 'both-faults'), { a, b }))
         : to(g.say['not-listed'], 'not-listed'),
     stop: (id: string) => {
       const own = words.stops[id]?.title;

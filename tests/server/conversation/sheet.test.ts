@@ -60,6 +60,7 @@ describe('the job sheet', () => {
     const { json, markdown } = await sheet(c);
     expect(json.ruledOut.length).toBeGreaterThan(5);
     expect(json.ruledOut.every((r) => r.by.length > 0)).toBe(true);
+    expect(markdown).toMatch(/- .* rules out: .*element open/);
     const q = c.last.reply.consultation;
     expect(q.conclusion?.is).toBe('confirmed');
     expect(json.letter).toMatchObject({ to: expect.arrayContaining(['a licensed electrician']) });

@@ -11,6 +11,8 @@ const table: Record<string, Meaning[]> = {
   ],
   'maybe gas': [{ is: 'hazard', fact: 'gas_smell', value: 'yes', sure: false, evidence: '' }],
   'water, maybe': [{ is: 'hazard', fact: 'water_seen', value: 'yes', sure: false, evidence: '' }],
+  'no, it was paint': [{ is: 'talk', what: 'no', evidence: '' }],
+  no: [{ is: 'talk', what: 'no', evidence: '' }],
   'made safe': [{ is: 'talk', what: 'made-safe', evidence: '' }],
   undo: [{ is: 'talk', what: 'undo', evidence: '' }],
 };
@@ -113,6 +115,18 @@ describe('a stop is lifted only by a correction said twice', () => {
     expect(signs(c)).toEqual(['gas-smell']);
     await c.say('yes');
     expect(signs(c)).toEqual(['gas-smell']);
+  });
+  test('a denial that names nothing is read back where one danger alone stands, and a bare "no" is none', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.say('no');
+    expect(c.last.reply.ask).toBeUndefined();
+    await c.say('no, it was paint');
+    expect([signs(c), c.last.reply.ask?.check]).toEqual([['gas-smell'], 'read-back']);
+    const two = await open();
+    await two.say('gas, and somebody is down');
+    await two.say('no, it was paint');
+    expect(two.last.reply.ask).toBeUndefined();
   });
   test('by button as well', async () => {
     const c = await open();
