@@ -45,5 +45,7 @@ export function shareWords(share: number): string {
   return tenths === 0 ? 'about 1 in 20' : tenths === 10 ? 'more than 9 in 10' : `about ${tenths} in 10`;
 }
 
+/** Labels are written to stand inside a sentence; here they start a line. */
+export const sentence = (label: string) => label.charAt(0).toUpperCase() + label.slice(1);
 export const count = (n: number, one: string, many: string) => `${n} ${n === 1 ? one : many}`;
 export const minutes = (min: number) => (min < 1 ? 'under a minute' : `about ${Math.round(min)} min`);

@@ -36,9 +36,8 @@ export function Change({ line, number, talk, state, units, onClose }: Props) {
     </button>
   );
   return (
-    <div
+    <fieldset
       class="change"
-      role="group"
       aria-label={`Change line ${number}: ${line.label}`}
       ref={box}
       onKeyDown={(e: KeyboardEvent) => {
@@ -93,6 +92,6 @@ export function Change({ line, number, talk, state, units, onClose }: Props) {
           </p>
         </form>
       )}
-    </div>
+    </fieldset>
   );
 }

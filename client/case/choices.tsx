@@ -35,6 +35,9 @@ export const PickOne = ({ ask, busy, onAnswer }: Props) => (
   </ol>
 );
 
+/** A longer list stands in two columns where there is room. */
+const MANY = 8;
+
 /** Pick any, or none. "None" is a button of its own: an empty list may also mean that nobody looked. */
 export function PickMany({ ask, busy, onAnswer }: Props) {
   const [ticked, setTicked] = useState<string[]>([]);
@@ -47,7 +50,7 @@ export function PickMany({ ask, busy, onAnswer }: Props) {
         if (ticked.length > 0) onAnswer(picked(ask, ticked));
       }}
     >
-      <ol class="choices many">
+      <ol class={some.length > MANY ? 'choices many long' : 'choices many'}>
         {some.map((choice, at) => (
           <li>
             <label class="choice">

@@ -3,6 +3,7 @@ import type { Ask } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { noAnswer } from './answers.ts';
 import type { Talk, TalkState } from './talk.ts';
+import { Trouble } from './trouble.tsx';
 
 interface Props {
   talk: Talk;
@@ -30,13 +31,14 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
   const idle = !ask || state.busy;
   return (
     <div class="dock">
+      {state.trouble && <Trouble text={state.trouble} onClose={talk.quiet} />}
       {whyOpen && ask && (
         <div class="why" role="status">
           <p class="tag">Why this</p>
           <Prose text={ask.why} />
         </div>
       )}
-      <div class="tools" role="group" aria-label="Without an answer">
+      <fieldset class="tools" aria-label="Without an answer">
         <button type="button" disabled={idle} onClick={without('unsure')}>
           Not sure
         </button>
@@ -52,7 +54,7 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
         <button type="button" disabled={state.busy || !state.view?.answers.length} onClick={() => void talk.undo()}>
           Take back
         </button>
-      </div>
+      </fieldset>
       <form
         class="own-words"
         onSubmit={(e: Event) => {

@@ -41,7 +41,7 @@ export function Ledger(props: Props) {
   );
 }
 
-/** Answers one list gave at once: those that stand out are shown, the rest are a press away. */
+/** Answers one list gave at once: what was picked, else those that stand out. Each point is a press away. */
 function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
   const { usual, others } = summary(group);
   const last = group.lines.at(-1)!;
@@ -55,16 +55,21 @@ function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
           </span>
           <span class="ledger-question">{group.lines.length} answers to one list</span>
           <span class="ledger-answer">
-            {others.map((line) => (
-              <span class="stands-out">
-                {line.label}: <span class="shown">{line.shown}</span>
-              </span>
-            ))}
-            <span>
-              {others.length > 0 ? 'the rest: ' : 'all: '}
-              <span class="shown">{usual}</span>
-            </span>
-            {said && !/^[\w-]+(,[\w-]+)*$/.test(said) && <q class="said">{said}</q>}
+            {said ? (
+              <span class="shown">{said}</span>
+            ) : (
+              <>
+                {others.map((line) => (
+                  <span class="stands-out">
+                    {line.label}: <span class="shown">{line.shown}</span>
+                  </span>
+                ))}
+                <span>
+                  {others.length > 0 ? 'the rest: ' : 'all: '}
+                  <span class="shown">{usual}</span>
+                </span>
+              </>
+            )}
           </span>
         </summary>
         <ol class="inner">
@@ -149,6 +154,6 @@ const Notes = ({ notes }: { notes: Note[] | undefined }) =>
 /** The words it came from, where they say more than what was made of them. A choice's id is no words. */
 function wordsOf({ said, shown }: Line): string {
   const bare = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
-  const isId = /^[a-z0-9]+(-[a-z0-9]+)*$/.test(said) || /^-?\d+(\.\d+)?$/.test(said);
+  const isId = /^[a-z0-9]+([-,][a-z0-9]+)*$/.test(said) || /^-?\d+(\.\d+)?$/.test(said);
   return said && !isId && !bare(shown).includes(bare(said)) ? said : '';
 }

@@ -1,10 +1,11 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
-import { headAndRest, inline, Prose, withoutReads } from '../markdown.tsx';
+import { inline, Prose } from '../markdown.tsx';
 import type { Units } from '../types.ts';
 import { minutes } from '../words.ts';
 import { PickMany, PickOne } from './choices.tsx';
+import { headAndRest, withoutReads } from './question-text.ts';
 import { ReadingsForm } from './readings-form.tsx';
 
 interface Props {

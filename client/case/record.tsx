@@ -9,6 +9,7 @@ import { useAnswerKeys } from './keys.ts';
 import { Ledger } from './ledger.tsx';
 import { Question } from './question.tsx';
 import { StopPanel } from './stop-panel.tsx';
+import { Trouble } from './trouble.tsx';
 import { useTalk } from './use-talk.ts';
 
 /** A case: the record with its open question, and the evidence beside it. */
@@ -35,8 +36,10 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
   const stops = of('stop');
   const lines = view.answers;
   const cautions = [...new Set([...of('caution').map((part) => part.text), ...(ask?.cautions ?? [])])];
-  const askKey = ask ? `${ask.check}/${view.rev}` : '';
+  // The same question stays the same form, with what is half typed in it, while something else is talked about.
+  const askKey = ask ? [ask.check, ask.of, ...ask.reads.map((read) => read.fact), ask.choices.length].join('/') : '';
   const number = lines.length + 1;
+  const dockShown = stops.length === 0 || ask !== undefined;
   const dock = (
     <Dock
       talk={talk}
@@ -59,9 +62,10 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
         {stops.length === 0 && of('conclude', 'refer').length > 0 && (
           <p class="outcome-sheet">
             <a href={hashOf({ at: 'sheet', id })}>Job sheet for this case</a>
+            <a href={hashOf({ at: 'start' })}>Open another case</a>
           </p>
         )}
-        {state.trouble && <Trouble text={state.trouble} onClose={talk.quiet} />}
+        {state.trouble && !dockShown && <Trouble text={state.trouble} onClose={talk.quiet} />}
         {!ask && of('ask').map((part) => <Prose text={part.text} class="said-question" />)}
         {!ask && stops.length === 0 && cautions.map((text) => <Prose text={text} class="caution-alone" />)}
         {stops.length === 0 && (
@@ -85,7 +89,7 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
             onAnswer={(answers) => void talk.answer(answers)}
           />
         )}
-        {(stops.length === 0 || ask) && dock}
+        {dockShown && dock}
       </div>
       {stops.length === 0 && <Evidence key={id} talk={talk} state={state} reply={reply} view={view} />}
     </main>
@@ -106,23 +110,4 @@ const Outcome = ({ part }: { part: Part }) => (
     <p class="tag">{part.kind === 'refer' ? 'Who comes next' : 'Outcome'}</p>
     <Prose text={part.text} />
   </section>
-);
-
-const Trouble = ({ text, onTry, onClose }: { text: string; onTry?: () => void; onClose?: () => void }) => (
-  <div class="trouble" role="alert">
-    <p>
-      <span aria-hidden="true">■ </span>
-      {text}
-    </p>
-    {onTry && (
-      <button type="button" class="plain-button" onClick={onTry}>
-        Try again
-      </button>
-    )}
-    {onClose && (
-      <button type="button" class="plain-button" onClick={onClose}>
-        Close note
-      </button>
-    )}
-  </div>
 );

@@ -45,7 +45,7 @@ export function createTalk(id: string, opened?: Opened) {
   function take({ case: view, reply }: Opened, said: string | undefined, before: CaseView | undefined): Partial<TalkState> {
     keep('case', { id: view.id, rev: view.rev });
     const last = view.answers.at(-1)?.seq ?? 0;
-    const parts = reply.parts.filter((part) => part.kind === 'say' || part.kind === 'explain');
+    const parts = reply.parts.filter((part) => (part.kind === 'say' || part.kind === 'explain') && !echoes(part, view));
     // Words that became an answer stand in the record already.
     const unplaced = said !== undefined && last <= (before?.answers.at(-1)?.seq ?? 0) ? said : undefined;
     const note: Note = { parts, ...(unplaced !== undefined && { said: unplaced }) };
@@ -125,6 +125,10 @@ export function createTalk(id: string, opened?: Opened) {
     quiet: () => set({ trouble: undefined }),
   };
 }
+
+/** The reply says back what it took; the line itself does that here. */
+const echoes = ({ text }: Part, { answers }: CaseView) =>
+  answers.some(({ label, shown, said }) => text === `${label}: ${shown}.` || text === `${said}: noted.`);
 
 function choicesOf({ ask }: Reply): TalkState['seen'] {
   if (ask?.kind !== 'one') return {};

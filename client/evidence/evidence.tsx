@@ -1,7 +1,7 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { CaseView, EvidenceRow, Reply } from '../../server/types.ts';
 import type { Talk, TalkState } from '../case/talk.ts';
-import { count, SHAPES } from '../words.ts';
+import { count, SHAPES, sentence } from '../words.ts';
 import { Gauge } from './gauge.tsx';
 import { MachineForm } from './machine-form.tsx';
 import { Suspects } from './suspects.tsx';
@@ -20,8 +20,10 @@ export function Evidence({ talk, state, reply, view }: { talk: Talk; state: Talk
     desk.addEventListener('change', fit);
     return () => desk.removeEventListener('change', fit);
   }, []);
-  const { suspectsLeft, minutesLeft, checksLeft } = reply.progress;
-  const judged = reply.evidence.filter((row) => row.verdict !== 'noted' || row.expected);
+  const { suspectsLeft, minutesLeft } = reply.progress;
+  const checksLeft = Math.ceil(reply.progress.checksLeft);
+  // Newest first: the reading just given is the one looked for.
+  const judged = reply.evidence.filter((row) => row.verdict !== 'noted' || row.expected).toReversed();
   const noted = reply.evidence.filter((row) => !judged.includes(row));
   return (
     <details id="evidence" class="evidence" ref={panel}>
@@ -77,33 +79,32 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
   const { shape, tone } = SHAPES[row.verdict];
   return (
     <li class={`row ${tone}`}>
-      <p class="row-head">
-        <span class="row-label">{row.label}</span>
-        <span class="row-shown">{row.shown}</span>
-      </p>
-      {row.expected && <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />}
-      <p class="row-verdict">
-        <span class="verdict">
-          <span class="shape" aria-hidden="true">
-            {shape}
-          </span>
-          {row.verdictWords}
-        </span>
-        {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
-        {row.expectedShown && <span class="expected">expected {row.expectedShown}</span>}
-      </p>
-      <details class="because">
+      <details class="opens">
         <summary>
-          Why, and from where<span class="unseen">: {row.label}</span>
+          <span class="row-label">{row.label}</span>
+          <span class="row-shown">{row.shown}</span>
+          {row.expected && <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />}
+          <span class="row-verdict">
+            <span class="verdict">
+              <span class="shape" aria-hidden="true">
+                {shape}
+              </span>
+              {sentence(row.verdictWords)}
+            </span>
+            {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
+            {row.expectedShown && <span class="expected">expected {row.expectedShown}</span>}
+          </span>
         </summary>
-        <p>{row.because}</p>
-        {row.sources.length > 0 && (
-          <ul>
-            {row.sources.map((source) => (
-              <li>{source}</li>
-            ))}
-          </ul>
-        )}
+        <div class="because">
+          <p>{row.because}</p>
+          {row.sources.length > 0 && (
+            <ul>
+              {row.sources.map((source) => (
+                <li>{source}</li>
+              ))}
+            </ul>
+          )}
+        </div>
       </details>
     </li>
   );

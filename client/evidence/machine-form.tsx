@@ -2,6 +2,7 @@ import { useState } from 'hono/jsx/dom';
 import type { CaseView } from '../../server/types.ts';
 import type { Settings } from '../api.ts';
 import type { Talk } from '../case/talk.ts';
+import { hashOf } from '../route.ts';
 import type { Audience, Units } from '../types.ts';
 import { readNumber } from '../units.ts';
 import { AUDIENCES, audienceTitle } from '../words.ts';
@@ -87,6 +88,9 @@ export function MachineForm({ talk, busy, view }: { talk: Talk; busy: boolean; v
         <button type="submit" class="plain-button" disabled={busy}>
           Enter
         </button>
+        <p class="another">
+          <a href={hashOf({ at: 'start' })}>Open another case</a>
+        </p>
       </form>
     </details>
   );

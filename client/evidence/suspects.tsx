@@ -1,6 +1,6 @@
 import { useState } from 'hono/jsx/dom';
 import type { SuspectRow } from '../../server/types.ts';
-import { shareWords } from '../words.ts';
+import { sentence, shareWords } from '../words.ts';
 
 const FIRST = 6;
 
@@ -16,9 +16,9 @@ export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
       <ul class="rows suspects">
         {shown.map((suspect) => (
           <li key={suspect.faults.join('+') || 'other'}>
-            <details class="suspect">
+            <details class="opens suspect">
               <summary>
-                <span class="row-label">{suspect.label}</span>
+                <span class="row-label">{sentence(suspect.label)}</span>
                 <span class="share">{shareWords(suspect.share)}</span>
                 <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
                   <rect class="bar-whole" width="100" height="4" />
@@ -42,7 +42,7 @@ export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
           <ul class="ruled-out">
             {out.map((suspect) => (
               <li>
-                {suspect.label}
+                {sentence(suspect.label)}
                 {suspect.against[0] && <span class="against"> {suspect.against[0]}</span>}
               </li>
             ))}

@@ -6,7 +6,7 @@ import { Gauge } from '../evidence/gauge.tsx';
 import { isText, keep, kept } from '../kept.ts';
 import type { Units, Value, VerdictWord } from '../types.ts';
 import { readNumber } from '../units.ts';
-import { SHAPES, troubleWords } from '../words.ts';
+import { SHAPES, sentence, troubleWords } from '../words.ts';
 
 const MOST_KEPT = 10;
 interface Kept {
@@ -226,12 +226,16 @@ export function QuickReading() {
           )}
           {judged.is.expectedShown && <p class="expected">Expected {judged.is.expectedShown}</p>}
           <p>{judged.is.because}</p>
-          {judged.is.cautions?.map((text) => (
-            <p class="caution-alone">
-              <span aria-hidden="true">▲ </span>
-              <strong>Caution.</strong> {text}
-            </p>
-          ))}
+          {judged.is.cautions && judged.is.cautions.length > 0 && (
+            <div class="cautions" role="note" aria-label="Caution">
+              <p class="caution-head">
+                <span aria-hidden="true">▲</span> Caution
+              </p>
+              {judged.is.cautions.map((text) => (
+                <p>{text}</p>
+              ))}
+            </div>
+          )}
           <details class="because">
             <summary>How the band came about, and sources</summary>
             <ol>
@@ -259,7 +263,7 @@ export function QuickReading() {
                   <span class="shape" aria-hidden="true">
                     {SHAPES[one.verdict].shape}
                   </span>
-                  {one.verdictWords}
+                  {sentence(one.verdictWords)}
                 </span>
                 {one.expectedShown && <span class="expected">expected {one.expectedShown}</span>}
               </li>

@@ -12,7 +12,7 @@ export function fakeConversation(): Conversation {
   const taken = (record: CaseRecord, told: Told[], said: Part[] = []): Taken => {
     const turn = Math.max(0, ...record.answers.map((a) => a.turn)) + 1;
     const added = told.map((one, at): Answer => ({ ...one, seq: record.answers.length + at + 1, turn, by: record.audience }));
-    const settings = told.reduce((s, { set }) => ({ ...s, ...set }), record.settings);
+    const settings = Object.assign({}, record.settings, ...told.map(({ set }) => set));
     const now: CaseRecord = {
       ...record,
       settings,
@@ -119,7 +119,10 @@ function fromAnswer(record: CaseRecord, { fact, value, act = 'tell' }: AnswerInp
         .split(',')
         .map((id) => GATE[id]),
     );
-    return Object.entries(gives).map(([one, is]) => told(one, String(is), String(value)));
+    const labels = String(value)
+      .split(',')
+      .map((id) => list.choices.find((choice) => choice.id === id)?.label);
+    return Object.entries(gives).map(([one, is]) => told(one, String(is), labels.join(', ')));
   }
   if (!FACTS[fact] || value === undefined) return undefined;
   const before = standing(record.answers).find((a) => a.fact === fact);
@@ -160,6 +163,8 @@ function viewOf(record: CaseRecord): CaseView {
       shown: shownOf(a),
       said: a.said,
       act: a.act,
+      ...(FACTS[a.fact ?? '']?.choices && { choices: FACTS[a.fact ?? '']!.choices }),
+      ...(a.unit && { unit: a.unit }),
     })),
   };
 }

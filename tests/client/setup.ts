@@ -18,14 +18,25 @@ const root = resolve(import.meta.dirname, '../..');
 /** Once for the whole run: the page built anew, a browser found, and the app serving the page. */
 export default async function setup(project: TestProject) {
   const browser = await findBrowser();
-  await build({ configFile: join(root, 'client/vite.config.ts') });
-  await build({ configFile: join(root, 'client/vite.worker.config.ts') });
+  await buildPage();
   const real = process.env.COLD_DRUM_REAL === '1';
   const { url, close } = real ? await startReal() : await startFake();
   project.provide('browser', browser);
   project.provide('url', url);
   project.provide('real', real);
   return close;
+}
+
+/** As `npm run build` makes it. The test run's own NODE_ENV would switch off what only a finished page does. */
+async function buildPage(): Promise<void> {
+  const before = process.env.NODE_ENV;
+  process.env.NODE_ENV = 'production';
+  try {
+    await build({ configFile: join(root, 'client/vite.config.ts') });
+    await build({ configFile: join(root, 'client/vite.worker.config.ts') });
+  } finally {
+    process.env.NODE_ENV = before;
+  }
 }
 
 interface Started {
