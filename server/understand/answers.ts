@@ -47,7 +47,7 @@ export interface YesNo {
 /** Yes or no in the sense of the question, hedges, "no problem", "yeah no" and double negatives included. */
 export function yesOrNo(c: Context, question: string, hazardFound: boolean): YesNo | undefined {
   const { fineWords, badWords } = c.lexicon.data.answerWords;
-  const first = (name: string) => groupHits(c, name).sort((a, b) => a.from - b.from || b.to - a.to)[0];
+  const first = (name: string) => [...groupHits(c, name)].sort((a, b) => a.from - b.from || b.to - a.to)[0];
   const sure = !c.tokens.some((t) => c.lexicon.data.classes.hedge?.includes(t.text));
   const q = question.toLowerCase();
   const asksBad = badWords.some((w) => new RegExp(`\\b${w}`).test(q)) && !/\bis the power\b|how/.test(q);
@@ -145,7 +145,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
       const fits = words && ((words.id === choice.id && words.fact === choice.fact) || words.also === choice.label.toLowerCase());
       if (!fits) continue;
       if (negators.includes(c.tokens[h.from - 1]?.text ?? '')) ruledOut.add(choice.id);
-      else put(choice, 1 + (h.to - h.from) * 0.5, h);
+      else put(choice, 1 + (h.to - h.from), h);
     }
     // dangers and facts the words already stand for
     for (const h of c.hits) {

@@ -7,6 +7,7 @@ export interface Context {
   text: Text;
   tokens: Token[];
   hits: Hit[];
+  groups: Map<string, Hit[]>;
   lexicon: Lexicon;
   /** Sentence number of each token. */
   sentence: number[];
@@ -19,6 +20,13 @@ export interface Span {
 }
 
 export function contextOf(text: Text, hits: Hit[], lexicon: Lexicon): Context {
+  const groups = new Map<string, Hit[]>();
+  for (const h of hits) {
+    if (h.of.kind !== 'group') continue;
+    const list = groups.get(h.of.name);
+    if (list) list.push(h);
+    else groups.set(h.of.name, [h]);
+  }
   const sentence: number[] = [];
   let n = 0;
   for (const t of text.tokens) {
@@ -26,10 +34,11 @@ export function contextOf(text: Text, hits: Hit[], lexicon: Lexicon): Context {
     if (isSentenceEnd(t)) n++;
   }
   const back = hits.filter((h) => h.of.kind === 'group' && h.of.name === 'retracts' && h.to < text.tokens.length);
-  return { text, tokens: text.tokens, hits, lexicon, sentence, retractedTo: Math.max(0, ...back.map((h) => h.to)) };
+  return { text, tokens: text.tokens, hits, groups, lexicon, sentence, retractedTo: Math.max(0, ...back.map((h) => h.to)) };
 }
 
-export const groupHits = (c: Context, name: string): Hit[] => c.hits.filter((h) => h.of.kind === 'group' && h.of.name === name);
+const NONE: Hit[] = [];
+export const groupHits = (c: Context, name: string): readonly Hit[] => c.groups.get(name) ?? NONE;
 export const evidence = (c: Context, s: Span): string => {
   const [first, last] = [c.tokens[s.from], c.tokens[s.to - 1]];
   return first && last ? c.text.typed.slice(first.start, last.end) : '';

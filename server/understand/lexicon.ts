@@ -56,7 +56,7 @@ export interface LexiconData {
   choices: ChoiceWords[];
   predicates: Predicate[];
   ordinals: Record<string, number>;
-  answerWords: Record<'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop', string[]>;
+  answerWords: Record<'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords', string[]>;
   numbers: NumberWords;
   units: UnitWord[];
   spelling: { rewrites: Record<string, string>; plain: string[] };
@@ -103,8 +103,18 @@ const english: LexiconData = {
   other: language.other,
 };
 
+/** Without the names every object inherits: "constructor" is a word like any other. */
+const bare = <T>(o: Record<string, T>): Record<string, T> => Object.assign(Object.create(null), o);
+
 /** @throws Error naming the phrase, when the data holds one that cannot be read: a mistake of ours, found by the tests. */
-export function buildLexicon(data: LexiconData): Lexicon {
+export function buildLexicon(given: LexiconData): Lexicon {
+  const { numbers: n } = given;
+  const data: LexiconData = {
+    ...given,
+    spelling: { ...given.spelling, rewrites: bare(given.spelling.rewrites) },
+    ordinals: bare(given.ordinals),
+    numbers: { ...n, small: bare(n.small), parts: bare(n.parts), fractions: bare(n.fractions), counts: bare(n.counts) },
+  };
   const open = (w: string) => openWord(w, data.spelling);
   const patterns: Pattern<Said>[] = [];
   const add = (says: string[], of: Said) => {

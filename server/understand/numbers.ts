@@ -20,6 +20,10 @@ export interface NumberWords {
   notBeforeOne: string[];
   /** After "a" or "half a" these are counted: "an hour" is 1. */
   aUnits: string[];
+  /** Before these a lone "one" is no number ("one side"). */
+  notAfterOne: string[];
+  /** A lone digit right after these is part of a name ("L1", "leg 2"). */
+  namesBefore: string[];
   about: string[];
   more: string[];
   minus: string[];
@@ -67,6 +71,7 @@ export function findNumbers(tokens: Token[], words: NumberWords): Found[] {
 function digits(tokens: Token[], i: number, words: NumberWords): Found | undefined {
   const t = tokens[i];
   if (t?.kind !== 'number') return undefined;
+  if (/^[1-4]$/.test(t.text) && words.namesBefore.includes(tokens[i - 1]?.text ?? '')) return undefined;
   const found = { from: i, to: i + 1, approx: false, spelled: false, raw: t.text, ...written(t.text) };
   const sign = tokens[i - 1];
   const wordBefore = tokens[i - 2];
@@ -199,7 +204,8 @@ function spelled(tokens: Token[], i: number, words: NumberWords): Found | undefi
   if (!whole) return undefined;
   const part = andAPart(tokens, to, words);
   if (part) return made(value + part.add, part.to);
-  if (whole.to === i + 1 && value <= 4 && words.notBeforeOne.includes(at(i - 1))) return undefined;
+  if (whole.to === i + 1 && value <= 4 && (words.notBeforeOne.includes(at(i - 1)) || words.notAfterOne.includes(at(i + 1))))
+    return undefined;
   return made(value, to);
 }
 

@@ -64,7 +64,7 @@ function wordsOf(alternatives: string, classes: Record<string, string[]>, open: 
     const parts = one.split('_').map((p) => (p.endsWith('+') ? inflect(p.slice(0, -1)) : [p]));
     let rows: Words = [[]];
     for (const forms of parts) rows = rows.flatMap((row) => forms.map((f) => [...row, ...open(f)]));
-    out.push(...rows);
+    out.push(...rows.map((row) => row.flatMap((w) => w.match(/\d+|\D+/g) ?? [w])));
   }
   return out;
 }

@@ -42,13 +42,6 @@ function roleOf(fact: string): Role {
   return undefined;
 }
 
-interface Named {
-  q: Quantity;
-  role: Role;
-  each: boolean;
-  state?: 'idle' | 'heat';
-}
-
 /**
  * The numbers of one utterance as readings of the open question. Where two readings of the same words would differ it asks back.
  * `quantities`: those no other meaning (plate, duration, count) has taken.
@@ -66,6 +59,8 @@ export function findReadings(c: Context, ask: Ask | undefined, quantities: Quant
   const dial = dialPrefix(c, mine, what);
   mine = dial.left;
   const extra = { ...aside.extra, ...said(c) };
+  const at = what === 'ohms' ? quantities.find((q) => q.what === 'temperature' && q.unit !== '?') : undefined;
+  if (at) extra.at_c = at.unit === '°F' ? tidy(((at.value - 32) * 5) / 9) : at.value;
 
   if (!ask || reads.length === 0) return volunteered(c, mine, extra);
   if (reads.length === 1 && reads[0]) return single(c, reads[0], mine, extra, dial.times);
@@ -215,7 +210,7 @@ function single(c: Context, read: Read, list: Quantity[], extra: Partial<Reading
   const first = mine[0];
   if (!first) return [];
   if (mine.length > 1) {
-    const range = rangeOf(c, mine);
+    const range = rangeOf(c, mine, what === 'minutes');
     if (range !== undefined)
       return [take(c, read, { ...first, value: range, to: mine[1]?.to ?? first.to }, { ...extra, approx: true }, dialTimes)];
     if (what === 'temperature' && mine.length === 2) return mine.flatMap((q) => one(c, read, q, extra, dialTimes));
@@ -237,6 +232,9 @@ const pointsSaid = (role: Role): string =>
 function one(c: Context, read: Read, q: Quantity, extra: Partial<Reading>, dialTimes: number): Meaning[] {
   const what = WHAT[read.unit];
   const plain = take(c, read, q, extra, dialTimes);
+  // "120 each side" is no answer to leg to leg
+  if (what === 'volts' && roleOf(read.fact) === 'across' && groupHits(c, 'r.each').length > 0 && q.value > 20 && q.value < 160)
+    return [ask(c, 'whichSide', [plain])];
   if (q.found.split && what === 'volts') {
     const joined = q.value * 10;
     return [ask(c, 'split', [take(c, read, { ...q, value: joined }, extra, 1), plain])];
@@ -295,14 +293,14 @@ function take(c: Context, read: Read, q: Quantity, extra: Partial<Reading>, dial
 }
 
 /** "118 to 121", "between 118 and 121": the middle, as an approximate value. */
-function rangeOf(c: Context, list: Quantity[]): number | undefined {
+function rangeOf(c: Context, list: Quantity[], wide: boolean): number | undefined {
   const [a, b] = list;
   if (!a || !b || list.length !== 2) return undefined;
   const between = c.tokens.slice(a.to, b.from).map((t) => t.text);
   const led = groupHits(c, 'r.between').some((h) => h.to === a.from);
   const joined =
     between.length === 1 && (between[0] === 'to' || between[0] === '-' || between[0] === 'or' || (between[0] === 'and' && led));
-  const close = Math.abs(a.value - b.value) <= 0.15 * Math.max(a.value, b.value);
+  const close = Math.abs(a.value - b.value) <= (wide ? 0.5 : 0.15) * Math.max(a.value, b.value);
   return joined && close ? tidy((a.value + b.value) / 2) : undefined;
 }
 
@@ -346,10 +344,10 @@ function several(c: Context, reads: Read[], list: Quantity[], extra: Partial<Rea
     else loose.push(q);
   }
   const free = reads.filter((r) => !out.has(r));
-  if (loose.length === 1 && loose[0] && each && out.size === 0) {
+  if (loose.length === 1 && loose[0] && each && free.length > 1) {
     const q = loose[0];
-    const legs = reads.filter((r) => roleOf(r.fact) !== 'across');
-    for (const r of volts && q.value < 160 && legs.length > 1 ? legs : reads) out.set(r, q);
+    const legs = free.filter((r) => roleOf(r.fact) !== 'across');
+    for (const r of volts && q.value < 160 && legs.length > 1 ? legs : free) out.set(r, q);
   } else if (loose.length > 0 && loose.length === free.length) {
     // three plain numbers for three points: the one about twice the others is across the legs, wherever it was said
     const across = free.find((r) => roleOf(r.fact) === 'across');
@@ -375,7 +373,11 @@ function several(c: Context, reads: Read[], list: Quantity[], extra: Partial<Rea
     const small = loose.filter((q) => q.value <= 160);
     if (big.length === 1 && across && big[0]) out.set(across, big[0]);
     else if (big.length > 0) return [ask(c, 'whichSide')];
-    if (small.length === legs.length) legs.forEach((r, i) => small[i] && out.set(r, small[i] as Quantity));
+    if (small.length === legs.length)
+      legs.forEach((r, i) => {
+        const q = small[i];
+        if (q) out.set(r, q);
+      });
     else if (small.length > 0)
       return [
         ...fixed(c, out, extra, dialTimes),
@@ -395,7 +397,10 @@ function several(c: Context, reads: Read[], list: Quantity[], extra: Partial<Rea
           free.slice(0, 2).map((r) => take(c, r, loose[0] as Quantity, extra, 1)),
         ),
       ];
-    loose.forEach((q, i) => free[i] && out.set(free[i] as Read, q));
+    free.forEach((r, i) => {
+      const q = loose[i];
+      if (q) out.set(r, q);
+    });
   }
   return fixed(c, out, extra, dialTimes, reads);
 }

@@ -109,10 +109,10 @@ function asciiDigit(code: number): string {
 
 /** "l2O" -> "120": a letter that looks like a digit, only in a run that holds a digit. L1 and L2 are legs, 0L is over range. */
 function digitsForLetters(text: string): string {
-  return text.replace(/(?<![\p{L}\d])[0-9lIoO|][0-9lIoO|.,]*(?![\p{L}])/gu, (run) => {
+  const overRange = text.replace(/(?<![\p{L}\d.,])0(\.?l)(?![\p{L}\d])/giu, 'o$1');
+  return overRange.replace(/(?<![\p{L}\d])[0-9lIoO|][0-9lIoO|.,]*(?![\p{L}])/gu, (run) => {
     if (!/\d/.test(run) || !/[lIoO|]/.test(run)) return run;
     if (/^[lL][1-3][.,]*$/.test(run)) return run;
-    if (/^0\.?l[.,]?$/i.test(run)) return run.replace('0', 'o');
     return run.replace(/[lI|]/g, '1').replace(/[oO]/g, '0');
   });
 }
@@ -136,7 +136,7 @@ export function openWord(word: string, spelling: Spelling): string[] {
 /** "yesyesyesyes" -> yes, "mmmmmm" -> mmm, "sooo" -> so. */
 function fewerRepeats(w: string, spelling: Spelling): string {
   const unit = w.length > 11 ? /^(.{2,6}?)\1{3,}(.*)$/.exec(w) : null;
-  if (unit?.[1] && unit[1].startsWith(unit[2] ?? '')) return fewerRepeats(unit[1], spelling);
+  if (unit?.[1]?.startsWith(unit[2] ?? '')) return fewerRepeats(unit[1], spelling);
   if (/^(.)\1{2,}$/.test(w)) return w.slice(0, 3);
   const squeezed = w.replace(/(\p{L})\1{2,}/gu, '$1');
   return spelling.rewrites[squeezed] ?? squeezed;

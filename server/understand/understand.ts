@@ -15,6 +15,9 @@ import { findQuantities } from './units.ts';
 
 export type { Lexicon } from './lexicon.ts';
 
+/** More numbers than any visit gives are a paste; the rest of them are not read. */
+const MOST_NUMBERS = 24;
+
 /** The kinds of talk that leave no room for another meaning of the same words. */
 const ALONE: ReadonlySet<Talk> = new Set<Talk>([
   'undo',
@@ -82,7 +85,7 @@ export function understand(
   const plate = findPlate(c, quantities, plateAsked, expects !== undefined);
   let rest = quantities.filter((q) => !plate.used.has(q));
   const counts = findCounts(c, rest, expects, new Set(told.families.keys()));
-  rest = rest.filter((q) => !counts.used.has(q));
+  rest = rest.filter((q) => !counts.used.has(q)).slice(0, MOST_NUMBERS);
 
   const supply = opening || question?.kind !== 'readings';
   const readings = plateAsked
@@ -98,6 +101,8 @@ export function understand(
   let answers = choices && question ? findAnswers(c, question, found.hazards.length > 0) : [];
   const meansTalk = only.length > 0 && answers.every((a) => a.is === 'ambiguous' || ('sure' in a && a.sure === false));
   if (meansTalk && !only.every((t) => t.what === 'abuse')) answers = [];
+  const first = text.tokens.find((t) => t.kind === 'word')?.text ?? '';
+  if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
   const unsure = talk.some((t) => t.what === 'unsure');
   if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
 

@@ -82,27 +82,40 @@ function unitAt(
 ): { word: UnitWord; to: number } | undefined {
   let best: { word: UnitWord; to: number } | undefined;
   let i = at;
-  while (tokens[i]?.kind === 'mark' && ['°', 'º', '"', '-', '(', '.'].includes(tokens[i]?.text ?? '') && i < at + 1) {
-    const next = tokens[i + 1];
-    if (tokens[i]?.text === '.' && !(next?.glued && tokens[i]?.glued)) break;
-    i++;
+  const mark = tokens[at];
+  if (mark?.kind === 'mark' && ['°', 'º', '"', '-', '(', '.'].includes(mark.text)) {
+    const next = tokens[at + 1];
+    if (mark.text !== '.' || (next?.glued && mark.glued)) i = at + 1;
   }
-  for (const word of units) {
-    if (word.only && word.only !== expects) continue;
-    for (const says of word.says) {
-      const parts = says.split(' ');
-      for (const begin of i === at ? [at] : [at, i]) {
-        const ok = parts.every((p, n) => tokens[begin + n]?.text === p);
-        if (!ok) continue;
-        const first = tokens[begin];
-        if (word.capital && first?.raw !== first?.raw.toUpperCase()) continue;
-        if (word.tight && !tightly(tokens, begin, parts.length, word.what === expects)) continue;
-        const to = begin + parts.length;
-        if (!best || to > best.to || (to === best.to && (word.only || word.capital) && !best.word.only)) best = { word, to };
-      }
+  const index = byFirstWord(units);
+  for (const begin of i === at ? [at] : [at, i]) {
+    const first = tokens[begin];
+    for (const { word, parts } of index.get(first?.text ?? '') ?? []) {
+      if (word.only && word.only !== expects) continue;
+      if (!parts.every((p, n) => tokens[begin + n]?.text === p)) continue;
+      if (word.capital && first?.raw !== first?.raw.toUpperCase()) continue;
+      if (word.tight && !tightly(tokens, begin, parts.length, word.what === expects)) continue;
+      const to = begin + parts.length;
+      if (!best || to > best.to || (to === best.to && (word.only || word.capital) && !best.word.only)) best = { word, to };
     }
   }
   return best;
+}
+
+type Indexed = Map<string, { word: UnitWord; parts: string[] }[]>;
+const indexes = new WeakMap<UnitWord[], Indexed>();
+function byFirstWord(units: UnitWord[]): Indexed {
+  const known = indexes.get(units);
+  if (known) return known;
+  const index: Indexed = new Map();
+  for (const word of units)
+    for (const says of word.says) {
+      const parts = says.split(' ');
+      const first = parts[0] ?? '';
+      index.set(first, [...(index.get(first) ?? []), { word, parts }]);
+    }
+  indexes.set(units, index);
+  return index;
 }
 
 /** "22A", "22 A", "22 a" at the end: amps. "22 a minute ago": not. */
@@ -122,7 +135,10 @@ function joinHours(list: Quantity[], tokens: Token[]): Quantity[] {
     const last = out.at(-1);
     const between = last ? tokens.slice(last.to, q.from).map((t) => t.text) : [];
     const hours = last?.what === 'minutes' && last.value >= 60 && last.value === last.found.value * 60;
-    if (last && hours && (q.what === 'minutes' || !q.what) && q.value < 60 && between.every((b) => b === 'and' || b === ','))
+    const seconds = last?.what === 'minutes' && last.value === last.found.value && q.what === 'minutes' && q.value < 1;
+    if (last && seconds && between.every((b) => b === 'and' || b === ','))
+      out[out.length - 1] = { ...last, value: last.value + q.value, to: q.to };
+    else if (last && hours && (q.what === 'minutes' || !q.what) && q.value < 60 && between.every((b) => b === 'and' || b === ','))
       out[out.length - 1] = { ...last, value: last.value + q.value, to: q.to };
     else out.push(q);
   }
