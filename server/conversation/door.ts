@@ -65,13 +65,13 @@ export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean
 }
 
 const isMadeSafe = (fact: string, value: unknown): boolean =>
-  fact === talkFacts['made-safe'].fact && value === talkFacts['made-safe'].value;
+  fact === talkFacts.saysOf['made-safe'].fact && value === talkFacts.saysOf['made-safe'].value;
 
 /** "Made safe" was said of the dangers told until then: one told now takes it back. */
 export function safeNoMore(k: Knowledge, facts: CaseFacts, drafts: readonly Draft[]): Draft[] {
-  const said = newest(facts, talkFacts['made-safe'].fact);
+  const said = newest(facts, talkFacts.saysOf['made-safe'].fact);
   const danger = drafts.find((x) => x.fact !== undefined && (isDanger(k, x.fact, x.value) || unsureStops(k, x)));
-  if (!danger || !said || said.value !== talkFacts['made-safe'].value) return [];
+  if (!danger || !said || said.value !== talkFacts.saysOf['made-safe'].value) return [];
   const not = k.facts.get(said.fact)?.choices?.find((c) => c !== said.value);
   return not === undefined ? [] : [{ act: 'correct', of: said.seq, fact: said.fact, value: not, said: danger.said }];
 }

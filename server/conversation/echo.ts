@@ -2,7 +2,7 @@ import type { Answer, Audience, Reading } from '../../rules/types.ts';
 import type { Part } from '../types.ts';
 import { evidenceRow } from './evidence.ts';
 import { isNote } from './notes.ts';
-import { bandSources, shownNumber } from './numbers.ts';
+import { bandSources, byPlate, shownNumber } from './numbers.ts';
 import { plateKnown } from './plate.ts';
 import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
@@ -80,8 +80,10 @@ function readingEcho(x: Saying, r: Reading): string {
   const lines = [`${first} ${verdict}`];
   const v = at.c.verdicts.find((w) => w.seq === r.seq);
   if (v?.healthy && row.expectedShown) {
-    const from = bandSources(s, k, v.healthy, plateKnown(at.hand.plate));
-    lines.push(s.say('expected', { band: row.expectedShown, from: listed(from) }));
+    const known = plateKnown(at.hand.plate);
+    const plate = byPlate(check, r.fact);
+    lines.push(s.say('expected', { band: row.expectedShown, from: listed(bandSources(s, k, v.healthy, known, plate)) }));
+    if (plate && !known) lines.push(s.say('plate-wanted'));
   }
   if (row.because) lines.push(row.because);
   if (row.standing === 'doubted') lines.push(s.say('doubted'));

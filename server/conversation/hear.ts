@@ -32,7 +32,10 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   const heard: Heard = { drafts: [], wrong: [], talk: [] };
   const correcting = acts.some((a) => a.is === 'talk' && a.what === 'correct');
   const take = (e: Entered) => {
-    if ('wrong' in e) heard.wrong.push(e.wrong);
+    // What is not this person's to state, and was only let fall, is kept for the job sheet.
+    if ('wrong' in e && e.wrong.code === 'not-yours' && !STATEMENTS.has(String(e.wrong.put.fact))) {
+      if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+    } else if ('wrong' in e) heard.wrong.push(e.wrong);
     else if (e.liftsStop) heard.liftsStop ??= e.liftsStop;
     // One sentence may be taken two ways that come to the same.
     else heard.drafts.push(...e.drafts.filter((n) => !heard.drafts.some((o) => sameTold(o, n))));
@@ -63,8 +66,12 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         break;
       case 'noted':
         heard.drafts.push(note('noted', said, { fact: act.fact, value: act.value }));
+        for (const [fact, value] of Object.entries(SAYS_TOO[act.fact]?.[String(act.value)] ?? {}))
+          if (!told.has(fact)) take(enter(d, { fact, value }, said, correcting, false));
         break;
       case 'reading':
+        // "120/240 V" picked from a list is that choice, not a reading beside it.
+        if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(act.evidence))) break;
         takeReading(d, act, said, correcting, heard, take, told);
         break;
       case 'plate': {
@@ -83,6 +90,12 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   }
   return merged(heard);
 }
+
+/** What was picked up on the way and answers a question of ours as well. */
+const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFacts.saysToo;
+
+/** What is only ever said on purpose. */
+const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['made-safe'].fact]);
 
 const sameTold = (a: Draft, b: Draft): boolean =>
   a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';
@@ -188,7 +201,7 @@ function takeTalk(
     else if (!withMore) heard.talk.push({ what });
     return;
   }
-  const fact = (talkFacts as Record<string, { fact: string; value: string }>)[what];
+  const fact = (talkFacts.saysOf as Record<string, { fact: string; value: string }>)[what];
   const may = fact && k.facts.get(fact.fact)?.whoCanTell.includes(at.facts.audience);
   const just = heard.drafts.some((x) => x.fact === fact?.fact);
   if (fact && !just && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value)

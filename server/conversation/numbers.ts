@@ -1,5 +1,5 @@
 import { onlyOpen } from '../../rules/index.ts';
-import type { Band, Knowledge, Unit, Value } from '../../rules/types.ts';
+import type { Band, Check, Knowledge, Unit, Value } from '../../rules/types.ts';
 import type { Speaker } from './words/speaker.ts';
 
 type Units = 'us' | 'metric';
@@ -49,9 +49,16 @@ function bandEnd(value: number, unit: Unit, units: Units): string {
 const OVER = 1e6;
 const sameUnit = (a: string, b: string): boolean => a.slice(a.indexOf(' ')) === b.slice(b.indexOf(' '));
 
+/** Does the plate move what is read here? A closed contact and a voltage read the same on every plate. */
+export const byPlate = (check: Check | undefined, fact: string): boolean =>
+  check?.measure?.what === 'amps' ||
+  (check?.measure?.what === 'ohms' &&
+    Object.values(check.measure.reads.find((r) => r.fact === fact)?.classes ?? {}).includes('healthy'));
+
 /** Where a band comes from, one phrase each, in order. A limit's own source stands for it. */
-export function bandSources(s: Speaker, k: Knowledge, band: Band, plateKnown: boolean): string[] {
-  return band.from.map((from) => {
+export function bandSources(s: Speaker, k: Knowledge, band: Band, plateKnown: boolean, byPlate = true): string[] {
+  return band.from.flatMap((from) => {
+    if (from === 'plate' && !byPlate) return [];
     if (from === 'plate') return s.say(plateKnown ? 'from-plate' : 'from-plate-assumed');
     if (from === 'meter') return s.say('from-meter');
     if (from === 'supply') return s.say('from-supply');

@@ -3,7 +3,7 @@ import type { Check, Fact, Knowledge, MachineInHand, Prepared } from '../../rule
 import type { QuickReading, ReadingInput, Refused } from '../conversation-port.ts';
 import { badNumber } from './door.ts';
 import { because, finite } from './evidence.ts';
-import { bandSources, shownBand, shownValue } from './numbers.ts';
+import { bandSources, byPlate, shownBand, shownValue } from './numbers.ts';
 import { machineProblem, plateKnown, type Wrong, withWatts } from './plate.ts';
 import type { Saying } from './said.ts';
 import type { Words } from './words/shapes.ts';
@@ -54,7 +54,7 @@ export async function quickReading({ k, words, prepared }: ReadingDeps, input: R
     verdictWords: spokenTo(words.general.verdicts[verdict.is].short, 'technician'),
     shown: shownValue(s, k, fact.id, input.value, 'metric'),
     because: because(x, reading, verdict),
-    how: howOf(x, hand, one),
+    how: howOf(x, hand, one, byPlate(check, fact.id)),
     sources: verdict.sources,
     cautions: check.cautions.map((c) => s.of('cautions', c)),
   };
@@ -89,12 +89,12 @@ function handOf(k: Knowledge, check: Check, fact: Fact, input: ReadingInput): Ma
 }
 
 /** One line for each step the band came about by, then what the reading would fit. */
-function howOf({ k, s }: Saying, hand: MachineInHand, one: Awaited<ReturnType<typeof judgeOne>>): string[] {
+function howOf({ k, s }: Saying, hand: MachineInHand, one: Awaited<ReturnType<typeof judgeOne>>, plate: boolean): string[] {
   const lines = one.bands.map(({ machine, band }) =>
     s.say('how-band', { machine: k.machines.get(machine)?.title ?? machine, band: shownBand(s, band, 'metric') }),
   );
   const band = one.verdict.healthy ?? one.bands[0]?.band;
-  if (band) lines.push(...bandSources(s, k, band, plateKnown(hand.plate)).map((from) => s.say('how-from', { from })));
+  if (band) lines.push(...bandSources(s, k, band, plateKnown(hand.plate), plate).map((from) => s.say('how-from', { from })));
   lines.push(s.say('how-meter', { meter: k.meters.get(hand.meter)?.title ?? hand.meter }));
   const names = one.verdict.is === 'good' ? [] : one.explainedBy.map((f) => s.faults(f));
   if (names.length) lines.push(s.say('how-fits', { list: names.slice(0, MOST_NAMED).join('; ') }));

@@ -82,6 +82,7 @@ export const SAY = [
   'kept-already',
   'expected',
   'expect-before',
+  'plate-wanted',
   'from-plate',
   'from-plate-assumed',
   'from-meter',

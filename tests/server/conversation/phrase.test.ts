@@ -202,8 +202,13 @@ describe('a reading said back', () => {
   test('tells what it was taken as, where, in which state, the verdict, the band and where the band comes from', () => {
     const reply = phrase(x, { added: x.at.answers.slice(1, 2), before: x.at }, {});
     expect(reply.parts[0]?.text).toMatch(
-      /^I have OL for coil ohms \(one lead on: coil, end at the cut-off; the other on: coil, end at the motor contact; plug out, control off\)\. There is no path: the part is open\. Expected: .+ Ω, from the usual rating \(tell me the watts on the plate for a closer band\) and the meter's accuracy\./,
+      /^I have OL for coil ohms \(one lead on: coil, end at the cut-off; the other on: coil, end at the motor contact; plug out, control off\)\. There is no path: the part is open\. Expected: .+ Ω, from the usual rating of such a dryer and the meter's accuracy\. Tell me the watts on the plate for a closer band\./,
     );
+  });
+  test('names the plate only where the plate moves the band', () => {
+    const reply = phrase(x, { added: x.at.answers.slice(2, 3), before: x.at }, {});
+    expect(reply.parts[0]?.text).toMatch(/^I have 241 V for between legs idle/);
+    expect(reply.parts[0]?.text).not.toMatch(/rating|plate/);
   });
   test('stands in the evidence as it was said, as it is shown, and with its band', () => {
     expect(look(x).evidence).toMatchObject([

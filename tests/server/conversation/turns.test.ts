@@ -204,6 +204,17 @@ describe('one sentence taken two ways', () => {
     expect(reply.ask!.choices.length).toBeGreaterThan(0);
     expect(reply.ask!.choices.every((x) => x.label.includes('coil'))).toBe(true);
   });
+  test('what is not this person’s to state and was only let fall is kept for the job sheet, with no word of reproach', async () => {
+    const c = await Case.open(
+      talkOf({ 'tenant says cold': [{ is: 'answer', fact: 'rented', value: 'yes', evidence: '' }, ...table['no heat']!] }),
+      'technician',
+    );
+    const reply = await c.say('tenant says cold');
+    expect([c.last.view.families, c.fact('rented')]).toEqual([['no-heat'], undefined]);
+    expect(text(reply, 'say')).not.toMatch(/may state/);
+    const sheet = (await talk.sheet(c.record)).json as { complaint: { said: string[] } };
+    expect(sheet.complaint.said).toEqual(['tenant says cold']);
+  });
   test('asked back once, it is not asked back in the same words again', async () => {
     const c = await Case.open(two, 'homeowner');
     await c.tell('complaint', 'no-heat');
