@@ -1,5 +1,5 @@
 import type { Ask, Meaning } from '../types.ts';
-import { type Context, evidence, groupHits, overlaps, type Span } from './context.ts';
+import { type Context, denied, evidence, groupHits, overlaps, type Span } from './context.ts';
 import { inflect } from './patterns.ts';
 
 type Choice = Ask['choices'][number];
@@ -129,7 +129,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
       );
       if (!word) return;
       const before = c.tokens[i - 1]?.text ?? '';
-      if (negators.includes(before) && !own.includes(before)) {
+      if ((negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
         ruledOut.add(choice.id);
         return;
       }
@@ -144,14 +144,19 @@ function byName(c: Context, ask: Ask): Meaning[] {
       const words = c.lexicon.data.choices[h.of.at];
       const fits = words && ((words.id === choice.id && words.fact === choice.fact) || words.also === choice.label.toLowerCase());
       if (!fits) continue;
-      if (negators.includes(c.tokens[h.from - 1]?.text ?? '')) ruledOut.add(choice.id);
+      if (negators.includes(c.tokens[h.from - 1]?.text ?? '') || denied(c, h)) ruledOut.add(choice.id);
       else put(choice, 1 + (h.to - h.from), h);
     }
     // dangers and facts the words already stand for
     for (const h of c.hits) {
       if (h.of.kind !== 'hazard' && h.of.kind !== 'fact') continue;
       const means = { ...h.of.entry.hazard, ...h.of.entry.facts };
-      if (choice.fact && means[choice.fact] === choice.id && !negators.includes(c.tokens[h.from - 1]?.text ?? ''))
+      if (
+        choice.fact &&
+        means[choice.fact] === choice.id &&
+        !negators.includes(c.tokens[h.from - 1]?.text ?? '') &&
+        !denied(c, h)
+      )
         put(choice, 1.2 + (h.to - h.from) * 0.4, h);
     }
   }
@@ -171,7 +176,20 @@ function byName(c: Context, ask: Ask): Meaning[] {
     if (real.length > 0) return real.map((x) => answer(ask, x.choice, c, x.span));
     const none = groupHits(c, 'neither')[0] ?? groupHits(c, 'no')[0];
     const noneChoice = ask.choices.find((x) => x.id === 'none') ?? { id: 'none', label: '' };
-    if (none) return [answer(ask, noneChoice, c, none)];
+    // "no smoke" denies one of them; "no, none" and "no" deny all
+    const after = none && c.tokens[none.to];
+    const all =
+      none && (ruledOut.size === 0 || after === undefined || after.kind === 'mark' || c.tokens[none.from]?.text === 'none');
+    if (none && all) return [answer(ask, noneChoice, c, none)];
+    if (!none && groupHits(c, 'yes').length > 0)
+      return [
+        askBack(
+          c,
+          ask,
+          ask.choices.filter((x) => x.id !== 'none'),
+          'one',
+        ),
+      ];
     return [];
   }
   const [best, next] = ranked;

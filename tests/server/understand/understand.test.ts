@@ -106,6 +106,26 @@ test.each([
   expect(acts(text, gate)).toContainEqual(expect.objectContaining({ is: 'answer', fact: 'gate-now', value: id })),
 );
 
+test('"no smoke" denies one danger of the list, not all of them', () => {
+  expect(acts('no smoke', gate).filter((a) => a.is === 'answer')).toEqual([]);
+  expect(acts('i dont see any smoke', gate).filter((a) => a.is === 'answer')).toEqual([]);
+});
+test('a bare yes to a list of dangers is asked back', () =>
+  expect(acts('yes', gate)).toEqual([expect.objectContaining({ is: 'ambiguous' })]));
+test('the opening question may list the families', () => {
+  const ask: Ask = {
+    ...gate,
+    check: 'complaint',
+    kind: 'one',
+    choices: [
+      { id: 'no-heat', label: 'It stays cold', fact: 'complaint' },
+      { id: 'noise', label: 'It makes a noise', fact: 'complaint' },
+    ],
+  };
+  expect(acts('loud squeal', ask)).toContainEqual(expect.objectContaining({ is: 'complaint', family: 'noise' }));
+  expect(acts('the first one', ask)).toEqual([expect.objectContaining({ is: 'answer', fact: 'complaint', value: 'no-heat' })]);
+});
+
 describe('our own corpus', () => {
   const s = total(scoreAll(own as Item[]));
   const h = total(scoreAll(held as Item[]));
