@@ -15,7 +15,7 @@ export interface ConversationParts {
   region?: string | undefined;
 }
 
-/** The conversation made of its parts. It keeps nothing of a case between turns but solved machines. */
+/** The conversation made of its parts. It keeps solved machines and the last cases as they stood, to be quick; what it says never depends on them. */
 export function conversationOf({ k, words, understand, region }: ConversationParts): Conversation {
   const prepared = preparedMemo(k);
   const { stood, ...talk } = turns({ k, words, understand, prepared, region });

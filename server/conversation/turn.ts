@@ -29,12 +29,21 @@ export interface TurnDeps extends Region {
   prepared: (machine: MachineInHand) => Prepared;
 }
 type Bare = Standing['record'];
+/** Cases under way at once; the one looked at longest ago is reasoned out anew. */
+const MOST_KEPT = 64;
 const NOTHING: Understood = { acts: [], left: [] };
 
 /** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
 export function turns({ k, words, understand, prepared, region }: TurnDeps) {
+  // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
+  const kept = new Map<string, Standing>();
   const stood = async (record: Bare): Promise<Saying> => {
-    const at = await stand(k, prepared, record);
+    const { audience, settings, answers } = record;
+    const key = JSON.stringify([audience, settings, answers]);
+    const at = kept.get(key) ?? (await stand(k, prepared, { audience, settings, answers }));
+    kept.delete(key);
+    kept.set(key, at);
+    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
     return { k, at, s: speaker(words, k, at.facts.audience) };
   };
   const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x) });

@@ -250,6 +250,14 @@ describe('taking back', () => {
     const plain = ({ consultation: q }: typeof once) => [q.suspects.map((s) => [s.faults, s.share, s.live]), q.next, q.stops];
     expect(plain(again)).toEqual(plain(once));
   });
+  test('a conversation that never saw the case says the same as the one that led it', async () => {
+    const c = await open();
+    await throughGates(c);
+    await c.tell('coil_ohms', 'open');
+    const warm = await talk.look(c.record);
+    const cold = await talkOf(table).look(structuredClone(c.record));
+    expect(JSON.stringify(cold)).toBe(JSON.stringify(warm));
+  });
   test('a change stands in the place of what it changes', async () => {
     const c = await open();
     await c.tell('coil_ohms', 98);
