@@ -1,4 +1,4 @@
-import { useEffect, useState } from 'hono/jsx/dom';
+import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Part } from '../../server/types.ts';
 import { Evidence } from '../evidence/evidence.tsx';
 import { Prose } from '../markdown.tsx';
@@ -56,9 +56,7 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
         {above}
         {stops.length > 0 && <StopPanel talk={talk} state={state} stops={stops} />}
         <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stops.length > 0} />
-        {of('conclude', 'refer').map((part) => (
-          <Outcome part={part} />
-        ))}
+        <Outcomes parts={of('conclude', 'refer')} turns={ask || stops.length > 0 ? 0 : state.turns} />
         {stops.length === 0 && of('conclude', 'refer').length > 0 && (
           <p class="outcome-sheet">
             <a href={hashOf({ at: 'sheet', id })}>Job sheet for this case</a>
@@ -105,9 +103,23 @@ function toEvidence() {
   panel.querySelector('summary')?.focus({ preventScroll: true });
 }
 
-const Outcome = ({ part }: { part: Part }) => (
-  <section class={`outcome ${part.kind}`} aria-label={part.kind === 'refer' ? 'Who comes next' : 'Outcome'}>
-    <p class="tag">{part.kind === 'refer' ? 'Who comes next' : 'Outcome'}</p>
-    <Prose text={part.text} />
-  </section>
-);
+/** What the case came to. Once nothing is left to ask, focus comes here instead of to a question. */
+function Outcomes({ parts, turns }: { parts: Part[]; turns: number }) {
+  const box = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (turns === 0) return;
+    box.current?.focus({ preventScroll: true });
+    box.current?.scrollIntoView({ block: 'start' });
+  }, [turns]);
+  if (parts.length === 0) return null;
+  return (
+    <section class="outcomes" aria-label="Outcome" tabindex={-1} ref={box}>
+      {parts.map((part) => (
+        <div class={`outcome ${part.kind}`}>
+          <p class="tag">{part.kind === 'refer' ? 'Who comes next' : 'Outcome'}</p>
+          <Prose text={part.text} />
+        </div>
+      ))}
+    </section>
+  );
+}

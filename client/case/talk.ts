@@ -128,7 +128,9 @@ export function createTalk(id: string, opened?: Opened) {
 
 /** The reply says back what it took; the line itself does that here. */
 const echoes = ({ text }: Part, { answers }: CaseView) =>
-  answers.some(({ label, shown, said }) => text === `${label}: ${shown}.` || text === `${said}: noted.`);
+  answers.some(({ label, shown, said }) =>
+    [`${label}: ${shown}.`, `${said}: noted.`].some((echo) => echo.toLowerCase() === text.trim().toLowerCase()),
+  );
 
 function choicesOf({ ask }: Reply): TalkState['seen'] {
   if (ask?.kind !== 'one') return {};

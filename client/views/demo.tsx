@@ -64,7 +64,7 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
   };
   const strip = (
     <section class="demo-strip" aria-label="Invented talk">
-      <p class="tag">Invented talk{demo && `, ${audienceTitle(demo.audience).toLowerCase()}`}</p>
+      <p class="tag">Invented talk{demo && `, ${audienceTitle(demo.audience)}`}</p>
       {id ? <p class="demo-title">{demo?.title ?? name}</p> : <h1 class="demo-title">{demo?.title ?? name}</h1>}
       {!id && demo?.scenario && <p>{demo.scenario}</p>}
       {trouble && (
@@ -83,9 +83,11 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
         </p>
       )}
       {demo && !next && <p>That was the last step. Go on by yourself if you like.</p>}
-      <p>
-        <a href={hashOf({ at: 'demo', step: 0 })}>All invented talks</a>
-      </p>
+      {!id && (
+        <p>
+          <a href={hashOf({ at: 'demo', step: 0 })}>All invented talks</a>
+        </p>
+      )}
     </section>
   );
   if (id) return <Record key={id} id={id} above={strip} />;

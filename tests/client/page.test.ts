@@ -265,6 +265,8 @@ test('a reading half typed is still there after something else was asked', async
   expect(await page.getByRole('textbox', { name: 'Heater coil, cold' }).inputValue()).toBe('10.2');
   await page.getByRole('button', { name: 'Enter reading' }).click();
   await page.locator('.ledger-line', { hasText: '10.2 Ω' }).waitFor();
+  // The last question is answered: what the case came to has the focus.
+  expect(await page.evaluate(() => document.activeElement?.getAttribute('aria-label'))).toBe('Outcome');
   await close();
 });
 
