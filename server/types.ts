@@ -95,14 +95,28 @@ export interface CaseView {
   units: 'us' | 'metric';
   machine: Partial<MachineInHand>;
   /** Every answer still standing, in order, with what was typed. */
-  answers: { seq: number; turn: number; fact?: string; label: string; shown: string; said: string; act: Answer['act'] }[];
+  answers: {
+    seq: number;
+    turn: number;
+    fact?: string;
+    label: string;
+    shown: string;
+    said: string;
+    act: Answer['act'];
+    /** What it can be changed to: the fact's own choices, or a number in this unit. Absent = told in words only. */
+    choices?: { id: string; label: string }[];
+    unit?: Unit;
+  }[];
 }
 
 /** What one utterance meant. Several acts may come from one sentence; an empty list = nothing understood. */
 export type Meaning =
   | { is: 'complaint'; family: string; evidence: string }
   | { is: 'hazard'; fact: string; value: string; sure: boolean; evidence: string }
-  | { is: 'answer'; fact: string; value: Value; unit?: Unit; evidence: string }
+  /** `sure: false` = hedged ("I think so"). */
+  | { is: 'answer'; fact: string; value: Value; unit?: Unit; sure?: boolean; evidence: string }
+  /** Told on the way and worth keeping, though no fact of the knowledge: an answer of the same shape, with its own fact names. */
+  | { is: 'noted'; fact: string; value: Value; unit?: Unit; evidence: string }
   | {
       is: 'reading';
       what: 'volts' | 'ohms' | 'amps' | 'temperature' | 'minutes' | 'speed' | 'pressure' | 'length';
@@ -116,6 +130,16 @@ export type Meaning =
       lowImpedance?: boolean;
       /** Ω taken off for the leads. */
       leadsTakenOff?: number;
+      /** As said, where the unit was another one: 135 and "°F". */
+      saidValue?: number;
+      saidUnit?: string;
+      /** The unit was not said; only one was possible. */
+      unitInferred?: boolean;
+      approx?: boolean;
+      /** Temperature of the part when it was read, °C. */
+      at_c?: number;
+      /** Starting peak that went before, in the same unit. */
+      peak?: number;
       evidence: string;
     }
   | { is: 'plate'; volts?: number; total_w?: number; heater_w?: number; amps?: number; evidence: string }
@@ -144,7 +168,15 @@ export type Talk =
   | 'made-safe'
   | 'qualified'
   | 'greeting'
-  | 'not-a-dryer';
+  | 'not-a-dryer'
+  | 'help'
+  | 'wait'
+  | 'in-progress'
+  | 'stop'
+  | 'thanks'
+  | 'abuse'
+  | 'off-topic'
+  | 'language';
 export interface Understood {
   acts: Meaning[];
   /** Spans of the text nothing was made of. */

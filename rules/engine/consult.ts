@@ -20,11 +20,18 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const flat = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, trace } = await stopSigns(k, flat);
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
-  const weighed = weigh(p, f, line_v, scale);
+  // Two faults at once are thought of only when no single one explains what was read, and read again.
+  const floating = new Set(
+    judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
+  );
+  const singly = weigh(p, f, line_v, scale);
+  const again = doubtful(p, f, singly, floating);
+  const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
+  const weighed = twoAtOnce ? weigh(p, f, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed));
   for (const j of judged) trace.push(...j.trace);
 
@@ -53,14 +60,18 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const toWriteOut = measuredSeqs(k, f);
   if (stops.length) {
     out.referral = referByStops(k, stops, toWriteOut);
+    // A technician may say the danger was made safe; nobody else is asked, and no danger that needs help from outside is lifted so.
+    const release = asks.map((id) => k.checks.get(id)!).find((c) => may.checks.some((m) => m.check.id === c.id));
+    if (release && stops.every((s) => s.standsUntil === 'made safe') && checkStanding(k, f, release) === 'open') {
+      out.next = { check: release.id, why: 'gate', cost_min: release.min, outcomes: [] };
+      out.ahead = { min: release.min, checks: 1 };
+    }
     return out;
   }
 
   const gates = openGates(k, f, may.checks);
   const live = weighed.filter((w) => w.live);
   const toThePart = may.checks.some((m) => m.check.kind === 'worth' && m.check.measure !== undefined);
-  const floating = new Set(verdicts.filter((v) => v.is === 'floating' || v.is === 'ask again').map((v) => v.seq));
-  const again = doubtful(p, f, weighed, floating);
   if (gates.length) {
     const gate = gates[0]!;
     out.next = { check: gate.id, why: 'gate', cost_min: gate.min, outcomes: [] };
@@ -77,7 +88,7 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
 
   let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
   if (toThePart) {
-    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale));
+    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale, twoAtOnce));
     standing = plan.standing;
     out.ahead = plan.ahead;
     out.notToldApart = plan.notToldApart.map((g) => g);
@@ -130,8 +141,10 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
-): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; trace: Trace[] }> {
-  const run = (await evaluateSet(over(k, 'stops', 'case'), flat)).filter((x) => x.truth === 'holds');
+): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
+  const all = await evaluateSet(over(k, 'stops', 'case'), flat);
+  const run = all.filter((x) => x.truth === 'holds');
+  const asks = all.flatMap((x) => (x.truth === 'unknown' && x.rule.then.asks ? [String(x.rule.then.asks)] : []));
   const lifts = new Set(run.flatMap((x) => (x.rule.then.lifts ? [String(x.rule.then.lifts)] : [])));
   const silenced = new Set<string>();
   const stops: Consultation['stops'] = [];
@@ -150,7 +163,7 @@ async function stopSigns(
     for (const t of stop.suppresses) silenced.add(t);
   }
   stops.sort((a, b) => k.stops.get(a.sign)!.precedence - k.stops.get(b.sign)!.precedence);
-  return { stops, silenced: [...silenced].sort(), madeSafe, trace };
+  return { stops, silenced: [...silenced].sort(), madeSafe, asks, trace };
 }
 
 /** Leg to leg now: the newest such reading of this case that is a live supply, else the plate's volts scaled by the measured leg. */

@@ -25,7 +25,7 @@ export function followThrough(
     for (const c of k.faults.get(id)?.causes ?? []) {
       const cause = k.faults.get(c.fault);
       if (!cause || !p.circuits.some((m) => fitsCircuit(cause, m.attributes)) || steps.some((s) => s.item === c.fault)) continue;
-      const state = causeState(p, f, c.fault, line_v, scale);
+      const state = causeState(p, f, faults, c.fault, line_v, scale);
       steps.push({ kind: 'cause', item: c.fault, state });
       if (state === 'due') due.set(c.fault, c.share);
     }
@@ -45,7 +45,14 @@ export function followThrough(
   return next ? { steps, next } : { steps };
 }
 
-function causeState(p: Prepared, f: CaseFacts, cause: string, line_v: number, scale?: number): Step['state'] {
+function causeState(
+  p: Prepared,
+  f: CaseFacts,
+  faults: readonly string[],
+  cause: string,
+  line_v: number,
+  scale?: number,
+): Step['state'] {
   const k = p.knowledge;
   const seen = new Map<string, string>();
   for (const c of k.checks.values()) {
@@ -54,16 +61,34 @@ function causeState(p: Prepared, f: CaseFacts, cause: string, line_v: number, sc
   }
   for (const c of k.checks.values())
     for (const x of c.confirms)
-      if (x.fault === cause && seen.get(c.id) === x.outcome && (x.asCause || afterSeen(p, x.after, seen))) return 'failed';
-  // Cleared by a reading the cause cannot explain, where the reading is one that would have shown it.
-  for (const r of f.readings) if (aboutCause(k, cause, r.check) && !explains(p, [cause], r, scale)) return 'good';
+      if (
+        x.fault === cause &&
+        seen.get(c.id) === x.outcome &&
+        (x.asCause
+          ? afterSeen(
+              p,
+              x.after?.filter((a) => looksAtCauses(k, a.check)),
+              seen,
+            )
+          : afterSeen(p, x.after, seen))
+      )
+        return 'failed';
+  // Cleared only by a look or a reading meant for it: the part that failed in front of it changes everything else.
+  for (const r of f.readings) {
+    const check = r.check ? k.checks.get(r.check) : undefined;
+    if (check && about(cause, check) && !explains(p, check.measure ? [...faults, cause] : [cause], r, scale)) return 'good';
+  }
   return 'due';
 }
-const aboutCause = (k: Knowledge, cause: string, check: string | undefined): boolean =>
-  check !== undefined &&
-  (k.checks.get(check)?.confirms.some((x) => x.fault === cause) ||
-    k.checks.get(check)?.settles.some((fact) => k.faults.get(cause)?.signs[fact]) ||
-    false);
+const looksAtCauses = (k: Knowledge, check: string): boolean => k.checks.get(check)?.kind === 'cause';
+/** Does this check tell whether the cause is there, whatever failed in front of it? The knowledge says so with `asCause`. */
+const about = (cause: string, check: Check): boolean => check.confirms.some((x) => x.fault === cause && x.asCause);
+/** Or must it be known before such a check counts (filter and wheel before the duct is blamed for weak air)? */
+const leadsTo = (k: Knowledge, cause: string, check: Check): boolean =>
+  check.kind === 'cause' &&
+  [...k.checks.values()].some((c) =>
+    c.confirms.some((x) => x.fault === cause && x.asCause && x.after?.some((a) => a.check === check.id)),
+  );
 
 function causeCheck(
   p: Prepared,
@@ -76,18 +101,15 @@ function causeCheck(
   for (const m of may) {
     if ((m.check.kind !== 'cause' && m.check.kind !== 'worth') || checkStanding(k, f, m.check) !== 'open') continue;
     let settled = 0;
-    const about: string[][] = [];
+    const settles: string[][] = [];
     for (const [cause, share] of due)
-      if (
-        m.check.confirms.some((x) => x.fault === cause) ||
-        m.check.settles.some((fact) => Object.values(k.faults.get(cause)!.signs[fact] ?? {}).includes('never'))
-      ) {
+      if (about(cause, m.check) || leadsTo(k, cause, m.check)) {
         settled += share;
-        about.push([cause]);
+        settles.push([cause]);
       }
     if (!settled) continue;
     const score = Math.round((settled / Math.max(m.check.min, 0.1)) * 1e9) / 1e9;
-    if (!best || score > best.score) best = { check: m.check, score, leaves: about };
+    if (!best || score > best.score) best = { check: m.check, score, leaves: settles };
   }
   return best
     ? {

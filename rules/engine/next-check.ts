@@ -19,7 +19,7 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { candidates, chance, outcomeSeen, type Weighed } from './weigh.ts';
+import { candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
 
 export interface Looking {
   world: PlanWorld;
@@ -48,12 +48,13 @@ export function looking(
   may: readonly Permitted[],
   line_v: number,
   scale?: number,
+  twoAtOnce = false,
 ): Looking {
   const k = p.knowledge;
   const live = weighed.filter((x) => x.live);
   // In the order of the knowledge, not of the shares: the list itself is what the kept tables are known by.
-  const all = candidates(p, f.families).map((c) => c.faults);
-  const familyKey = f.families.join('+');
+  const all = [...candidates(p, f.families), ...(twoAtOnce ? pairs(p, f.families) : [])].map((c) => c.faults);
+  const familyKey = `${f.families.join('+')}${twoAtOnce ? ' and pairs' : ''}`;
   const keyIds = new Map<string, number>();
   const suspects = live.map((x) => {
     const key = endKey(k, x.faults, true);

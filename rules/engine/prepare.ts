@@ -1,4 +1,4 @@
-import { buildNet, type Solved, solve as solveNet } from '../physics/index.ts';
+import { buildNet, floatingBand_v, floats, type Solved, solve as solveNet } from '../physics/index.ts';
 import type {
   Band,
   Check,
@@ -75,11 +75,12 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
         system: machine.system,
         coil: coils.get(c.id)![corner],
         effects,
-        ...(corner !== 'nominal' && { parts: corner }),
+        parts: corner,
         lifts: lifted ? [lifted] : [],
       }),
     );
-    if (solved.size > 20_000) solved.clear();
+    // A solved net is several kB; readings are kept apart.
+    if (solved.size > 2_000) solved.clear();
     solved.set(key, made);
     return made;
   }
@@ -101,6 +102,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     const spread = limit(k, 'fault-ohm-spread');
     const times = resistive(faults) ? [spread.lo, spread.hi] : [1];
     const all = [show(nominal, what, points, how)];
+    if (what === 'volts') all.push(...ghosts(nominal, points, how));
     for (const corner of ['low', 'high'] as const)
       for (const t of times) all.push(show(solve(c, state, faults, corner, t, how.lifted), what, points, how));
     const finite = all.filter((x): x is number => x !== 'open');
@@ -117,6 +119,15 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     if (what === 'volts')
       return s.volts(points[0], points[1], how.lowImpedance ? meter.lowImpedance_ohm : meter.input_ohm)?.volts ?? 0;
     return s.ohms(points[0], points[1], meter.over_range_ohm) ?? 'open';
+  }
+
+  // A point held by nothing but insulation shows what its neighbours couple into it: anything up to a good part of the line.
+  function ghosts(s: Solved, points: readonly [string, string], how: How): number[] {
+    const input_ohm = how.lowImpedance ? meter.lowImpedance_ohm : meter.input_ohm;
+    const read = s.volts(points[0], points[1], input_ohm);
+    if (!read || !floats(read.source_ohm, limit(k, 'floating-source').lo)) return [];
+    const { lo, hi } = floatingBand_v(2 * limit(k, 'nominal-supply-leg').lo, limit(k, 'stray-coupling').lo, input_ohm);
+    return [lo, hi];
   }
 
   function band(r: Raw, what: What, scale: number | undefined): Band {

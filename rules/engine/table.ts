@@ -27,8 +27,8 @@ const tables = new WeakMap<Prepared, Map<string, CheckTable>>();
 const KEPT = 5000;
 
 function keptIn<T>(all: WeakMap<Prepared, Map<string, T>>, p: Prepared, id: string, make: () => T): T {
-  let map = all.get(p);
-  if (!map) all.set(p, (map = new Map()));
+  const map = all.get(p) ?? new Map<string, T>();
+  all.set(p, map);
   let had = map.get(id);
   if (had === undefined) {
     if (map.size >= KEPT) map.clear();

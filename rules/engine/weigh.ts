@@ -36,12 +36,34 @@ export function candidates(p: Prepared, families: readonly string[]): Candidate[
   return out;
 }
 
+/** A part with each cause behind it that this machine can have: weight × share(cause | part). */
+export function pairs(p: Prepared, families: readonly string[]): Candidate[] {
+  const k = p.knowledge;
+  const out = new Map<string, Candidate>();
+  for (const c of candidates(p, families))
+    for (const { fault, share } of k.faults.get(c.faults[0]!)!.causes) {
+      const cause = k.faults.get(fault);
+      if (!cause || !p.circuits.some((m) => fitsCircuit(cause, m.attributes))) continue;
+      const faults = [c.faults[0]!, fault];
+      const id = [...faults].sort().join('+');
+      const had = out.get(id);
+      if (had) had.weight += c.weight * share;
+      else out.set(id, { faults, weight: c.weight * share });
+    }
+  return [...out.values()];
+}
+
 /** How likely an answer is under a fault (or, with none, on a machine that says nothing of it): one of five words. */
 export function word(k: Knowledge, faults: readonly string[], fact: string, answer: string): Likely | undefined {
+  let best: Likely | undefined;
   for (const id of faults) {
     const named = k.faults.get(id)?.signs[fact];
-    if (named) return named[answer] ?? 'never';
+    if (!named) continue;
+    // Of two faults at once, the one that shows is the one that makes the answer likelier.
+    const mine = named[answer] ?? 'never';
+    if (best === undefined || k.likely[mine] > k.likely[best]) best = mine;
   }
+  if (best !== undefined) return best;
   const silent = k.facts.get(fact)?.silent;
   return silent ? (silent[answer] ?? 'never') : undefined;
 }
@@ -138,8 +160,9 @@ export function outcomeOf(
  * Weighs every candidate against every reading. A reading contradicts a candidate when it lies outside that candidate's own band,
  * or is an answer it never gives. Live are those with the fewest contradictions; share = weight × how likely the answers are × ε per contradiction.
  * "Something not listed" stands last, contradicted by nothing; shares add to 1.
+ * `twoAtOnce` adds a part with a cause behind it: wanted only once no single fault explains what was read, and read again.
  */
-export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number): Weighed[] {
+export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number, twoAtOnce = false): Weighed[] {
   const k = p.knowledge;
   const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
   const told = latest(f.readings);
@@ -148,7 +171,9 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number)
     const o = outcomeSeen(p, f, c, line_v, scale);
     if (o) seen.set(c.id, o);
   }
-  const out = candidates(p, f.families).map((c): Weighed => {
+  const all = candidates(p, f.families);
+  if (twoAtOnce) all.push(...pairs(p, f.families));
+  const out = all.map((c): Weighed => {
     const against: number[] = [];
     const speaking: number[] = [];
     let score = c.weight;
@@ -177,13 +202,13 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number)
   for (const x of out) x.live = x.against.length === fewest;
   const unlisted =
     (k.limits.get('not-listed-weight')?.lo ?? 0) * slip ** Math.max(0, fewest > 0 ? fewest - 1 : 0) * likelihoodFloor(out);
-  const all = out.reduce((sum, x) => sum + x.share, 0) + unlisted;
-  for (const x of out) x.share = Math.round((x.share / all) * 1e6) / 1e6;
+  const sum = out.reduce((total, x) => total + x.share, 0) + unlisted;
+  for (const x of out) x.share = Math.round((x.share / sum) * 1e6) / 1e6;
   out.sort((a, b) => b.share - a.share || a.faults.join().localeCompare(b.faults.join()));
   out.push({
     faults: [],
     weight: 0,
-    share: Math.round((unlisted / all) * 1e6) / 1e6,
+    share: Math.round((unlisted / sum) * 1e6) / 1e6,
     against: [],
     for: [],
     confirmedBy: [],

@@ -50,6 +50,16 @@ export const buzzes = (ohm: number | 'open', meter: Meter): boolean => ohm !== '
 /** True where a high-impedance meter proves nothing: the point is held by insulation and coupling, not by a conductor. */
 export const floats = (source_ohm: number, least_ohm: number): boolean => source_ohm >= least_ohm;
 
+/**
+ * What a meter may show at a point that floats: anything from nothing to what stray coupling to a live wire can hold up against its input.
+ * On a low-impedance input that is next to nothing, which is why the reading is repeated there.
+ * @param line_v  the most that may stand between the other lead and a live wire: leg to leg
+ */
+export const floatingBand_v = (line_v: number, coupling_ohm: number, input_ohm: number): { lo: number; hi: number } => ({
+  lo: 0,
+  hi: (line_v * input_ohm) / Math.sqrt(input_ohm * input_ohm + coupling_ohm * coupling_ohm),
+});
+
 /** Volts a meter shows on a dead wire coupled to a live one through a capacitance. */
 export function ghost_v(live_v: number, coupling_f: number, hz: number, input_ohm: number): number {
   const coupling_ohm = 1 / (2 * Math.PI * hz * coupling_f);

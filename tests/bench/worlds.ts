@@ -37,7 +37,7 @@ const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
   return had;
 };
 /** What the person says of themselves; the dryer cannot know. */
-const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no' };
+export const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no', made_safe: 'yes' };
 const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
 
 /** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
@@ -46,8 +46,6 @@ export async function lead(
   dryer: Answering,
   options: {
     maxTurns?: number;
-    /** A technician who makes a danger safe before going on, as one on site does; stops that need outside help still end it. */
-    makesSafe?: boolean;
     told?: (check: Check, fact: string, value: Value | 'cannot', nth: number) => Value | 'cannot';
   } = {},
 ): Promise<Outcome> {
@@ -67,12 +65,7 @@ export async function lead(
     end = await consult(p, facts);
     consultMs.push(performance.now() - from);
     const next = end.next;
-    if (!next && end.stops.length && options.makesSafe && !answers.some((a) => a.fact === 'made_safe')) {
-      stopsSeen.push(...end.stops.map((s) => s.sign));
-      const base = { seq: answers.length + 1, turn: ++turn, check: 'ask-made-safe', said: 'yes', by: world.audience };
-      answers.push({ ...base, act: 'tell', fact: 'made_safe', value: 'yes' });
-      continue;
-    }
+    if (end.stops.length) stopsSeen.push(...end.stops.map((s) => s.sign));
     if (!next) break;
     const check = k.checks.get(next.check)!;
     minutes += next.why === 'cause' || next.why === 'proof' ? 0 : next.cost_min;
@@ -89,7 +82,6 @@ export async function lead(
     }
     asked.push({ check: check.id, why: next.why, level: check.level, answers: said });
   }
-  stopsSeen.push(...end!.stops.map((s) => s.sign));
   return { ...score(k, world, asked, minutes, consultMs, end!), stopsSeen };
 }
 

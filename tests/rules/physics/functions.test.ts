@@ -34,6 +34,11 @@ describe('meter', () => {
       { seed: 1 },
     );
   });
+  test('a floating point may show up to 180 V on 10 MΩ, short of the nine tenths of a true full reading, and nothing on low impedance', () => {
+    const coupling = limit('stray-coupling').lo;
+    expect(physics.floatingBand_v(240, coupling, meter.input_ohm)).toEqual({ lo: 0, hi: expect.closeTo(179.8, 1) });
+    expect(physics.floatingBand_v(240, coupling, meter.lowImpedance_ohm).hi).toBeLessThan(0.1);
+  });
   test('a beep says less than the threshold, no more: a sound coil beeps too, an open one does not', () => {
     expect(physics.buzzes(10.2, meter)).toBe(true);
     expect(physics.buzzes('open', meter)).toBe(false);

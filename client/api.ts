@@ -1,0 +1,82 @@
+import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
+import type { CaseView } from '../server/types.ts';
+import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
+
+/** Why there is no answer. What the person typed stays where it is in every one of these. */
+export type Failure =
+  | { is: 'offline' }
+  | { is: 'stale' }
+  | { is: 'gone' }
+  | { is: 'busy' }
+  | { is: 'refused'; code: string; message?: string };
+export type Result<T> = { ok: true; value: T } | { ok: false; failure: Failure };
+
+export type Settings = { audience?: Audience; units?: Units; machine?: CaseView['machine']; qualified?: boolean };
+
+/** A key for one turn: sent again after a broken line, the server gives the same reply and adds nothing. */
+export function newTurnKey(): string {
+  // Not randomUUID: it is missing where the page comes over plain http from another machine in the house.
+  return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
+}
+
+async function ask<T>(method: string, path: string, body?: object): Promise<Result<T>> {
+  let response: Response;
+  try {
+    response = await fetch(path, {
+      method,
+      headers: { accept: 'application/json', ...(body && { 'content-type': 'application/json' }) },
+      ...(body && { body: JSON.stringify(body) }),
+    });
+  } catch {
+    return { ok: false, failure: { is: 'offline' } };
+  }
+  const content = (await response.json().catch(() => undefined)) as
+    | (T & { error?: { code: string; message?: string } })
+    | undefined;
+  if (response.ok && content !== undefined) return { ok: true, value: content };
+  return { ok: false, failure: failureOf(response.status, content?.error) };
+}
+
+function failureOf(status: number, error?: { code: string; message?: string }): Failure {
+  if (status === 409) return { is: 'stale' };
+  if (status === 404) return { is: 'gone' };
+  if (status === 429) return { is: 'busy' };
+  return { is: 'refused', code: error?.code ?? String(status), ...(error?.message && { message: error.message }) };
+}
+
+const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
+
+/** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
+export const api = {
+  open: (body: { audience: Audience; units: Units }) => ask<Opened>('POST', '/api/cases', body),
+  look: (id: string) => ask<Opened>('GET', at(id)),
+  say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
+  answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>
+    ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, answer }),
+  undo: (id: string, rev: number, turn: string) => ask<TurnTaken>('POST', `${at(id)}/undo`, { rev, turn }),
+  change: (id: string, rev: number, turn: string, seq: number, value: Value) =>
+    ask<TurnTaken>('PUT', `${at(id)}/answers/${seq}`, { rev, turn, value }),
+  patch: (id: string, rev: number, turn: string, settings: Settings) =>
+    ask<TurnTaken>('PATCH', at(id), { rev, turn, ...settings }),
+  reading: (body: ReadingInput) => ask<QuickReading>('POST', '/api/reading', body),
+  catalogue: () => ask<Catalogue>('GET', '/api/knowledge'),
+  demos: () => ask<{ name: string; title: string }[]>('GET', '/api/demo'),
+  demo: async (name: string): Promise<Result<Demo>> => {
+    const got = await ask<Partial<Demo> & { transcript?: Partial<Demo> }>('GET', `/api/demo/${encodeURIComponent(name)}`);
+    if (!got.ok) return got;
+    const { title = name, scenario = '', audience = 'homeowner', steps = [] } = { ...got.value, ...got.value.transcript };
+    return { ok: true, value: { name, title, scenario, audience, steps } };
+  },
+};
+
+/** The sheet as Markdown; the other two forms are plain links. */
+export async function sheetMarkdown(id: string): Promise<Result<string>> {
+  try {
+    const response = await fetch(`${at(id)}/sheet?as=markdown`);
+    if (response.ok) return { ok: true, value: await response.text() };
+    return { ok: false, failure: failureOf(response.status) };
+  } catch {
+    return { ok: false, failure: { is: 'offline' } };
+  }
+}
+export const sheetJsonLink = (id: string) => `${at(id)}/sheet?as=json`;

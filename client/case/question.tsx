@@ -1,0 +1,71 @@
+import { useEffect, useRef } from 'hono/jsx/dom';
+import type { AnswerInput } from '../../server/conversation-port.ts';
+import type { Ask } from '../../server/types.ts';
+import { inline, Prose } from '../markdown.tsx';
+import type { Units } from '../types.ts';
+import { minutes } from '../words.ts';
+import { PickMany, PickOne } from './choices.tsx';
+import { headAndRest, withoutReads } from './question-text.ts';
+import { ReadingsForm } from './readings-form.tsx';
+
+interface Props {
+  ask: Ask;
+  number: number;
+  cautions: string[];
+  units: Units;
+  busy: boolean;
+  /** Line number of the answer asked again. */
+  againOf?: number;
+  /** A new value moves focus here; 0 = the page just opened, focus stays. */
+  turns: number;
+  onAnswer: (answers: AnswerInput[]) => void;
+}
+
+/** The one question open now. Focus comes here after each turn; the number keys answer from anywhere in the record. */
+export function Question({ ask, number, cautions, units, busy, againOf, turns, onAnswer }: Props) {
+  const heading = useRef<HTMLElement>(null);
+  useEffect(() => {
+    if (turns === 0) return;
+    heading.current?.focus({ preventScroll: true });
+    heading.current?.closest('.question')?.scrollIntoView({ block: 'start' });
+  }, [turns]);
+  const { text, hints } = withoutReads(
+    ask.text,
+    ask.reads.map((read) => read.label),
+  );
+  const [head, rest] = headAndRest(text);
+  const doing = [ask.min > 0 && minutes(ask.min), ask.stateWords, ask.covers.length > 0 && `off: ${ask.covers.join(', ')}`];
+  return (
+    <section class="question" aria-labelledby="question">
+      <p class="question-line">
+        <span class="line-number">{number}</span>
+        <span class="tag">{ask.of === undefined ? 'Open question' : againOf ? `Once more, line ${againOf}` : 'Once more'}</span>
+        <span class="doing">{doing.filter(Boolean).join(' · ')}</span>
+      </p>
+      <div class={cautions.length > 0 ? 'question-body with-cautions' : 'question-body'}>
+        <div class="question-main">
+          {ask.script && (
+            <p class="script">
+              <span class="tag">Read out</span> {ask.script}
+            </p>
+          )}
+          <h2 id="question" tabindex={-1} ref={heading} dangerouslySetInnerHTML={inline(head)} />
+          {rest && <Prose text={rest} />}
+          {ask.kind === 'one' && <PickOne ask={ask} busy={busy} onAnswer={onAnswer} />}
+          {ask.kind === 'many' && <PickMany ask={ask} busy={busy} onAnswer={onAnswer} />}
+          {ask.kind === 'readings' && <ReadingsForm ask={ask} units={units} hints={hints} busy={busy} onAnswer={onAnswer} />}
+        </div>
+        {cautions.length > 0 && (
+          <div class="cautions" role="note" aria-label="Caution">
+            <p class="caution-head">
+              <span aria-hidden="true">▲</span> Caution
+            </p>
+            {cautions.map((text) => (
+              <Prose text={text} />
+            ))}
+          </div>
+        )}
+      </div>
+    </section>
+  );
+}

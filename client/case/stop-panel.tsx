@@ -1,0 +1,75 @@
+import { useEffect, useRef, useState } from 'hono/jsx/dom';
+import type { Part } from '../../server/types.ts';
+import { Prose } from '../markdown.tsx';
+import { Change } from './change.tsx';
+import type { Talk, TalkState } from './talk.ts';
+
+/**
+ * A stop takes the whole width. What to do now is the only thing there, and the way back for somebody who meant
+ * something else. Told once: the text stays the same node while the stop stands.
+ */
+export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState; stops: Part[] }) {
+  const [wrong, setWrong] = useState(0);
+  const heading = useRef<HTMLElement>(null);
+  useEffect(() => heading.current?.focus(), []);
+  const lines = state.view?.answers ?? [];
+  const { stops: held = [], trace = [] } = state.reply?.consultation ?? {};
+  // What brought the stop on: the answers its rule saw, else the last turn.
+  const saw = new Set(
+    trace
+      .filter((entry) => entry.set === 'stops' && entry.truth === 'holds' && held.some((stop) => stop.rule === entry.rule))
+      .flatMap((entry) => Object.keys(entry.saw)),
+  );
+  const named = lines.filter((line) => line.fact && saw.has(line.fact));
+  const turn = lines.at(-1)?.turn;
+  const causes = named.length > 0 ? named : lines.filter((line) => line.turn === turn).slice(-3);
+  const maySay =
+    state.view?.audience === 'technician' && held.length > 0 && held.every((stop) => stop.standsUntil === 'made safe');
+  const opened = lines.find((line) => line.seq === wrong);
+  return (
+    <section class="stop" aria-labelledby="stop">
+      <h2 id="stop" tabindex={-1} ref={heading}>
+        <span class="stop-shape" aria-hidden="true" />
+        Stop
+      </h2>
+      <div class="stop-text" role="alert">
+        {stops.map((part) => (
+          <Prose text={part.text} />
+        ))}
+      </div>
+      <div class="stop-wrong">
+        {maySay && (
+          <p class="made-safe">
+            <button type="button" class="plain-button" disabled={state.busy} onClick={() => void talk.say('It is made safe')}>
+              It is made safe
+            </button>
+          </p>
+        )}
+        {causes.map((line) => (
+          <p>
+            <span class="ledger-question">{line.label}</span> <strong class="shown">{line.shown}</strong>{' '}
+            <button
+              type="button"
+              class="plain-button"
+              aria-expanded={wrong === line.seq ? 'true' : 'false'}
+              onClick={() => setWrong(wrong === line.seq ? 0 : line.seq)}
+            >
+              That was wrong, correct it
+            </button>
+          </p>
+        ))}
+        {opened && (
+          <Change
+            key={wrong}
+            line={opened}
+            number={lines.indexOf(opened) + 1}
+            talk={talk}
+            state={state}
+            units={state.view?.units ?? 'us'}
+            onClose={() => setWrong(0)}
+          />
+        )}
+      </div>
+    </section>
+  );
+}

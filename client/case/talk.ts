@@ -1,0 +1,139 @@
+import type { AnswerInput } from '../../server/conversation-port.ts';
+import type { CaseView, Part, Reply } from '../../server/types.ts';
+import { api, type Failure, newTurnKey, type Result, type Settings } from '../api.ts';
+import { keep, lastCase } from '../kept.ts';
+import type { Opened, TurnTaken, Value } from '../types.ts';
+import { troubleWords } from '../words.ts';
+
+/** What was said in between, kept under the answer after which it stands. Typed words are data and shown as text. */
+export interface Note {
+  said?: string;
+  parts: Part[];
+}
+export interface TalkState {
+  id: string;
+  view?: CaseView;
+  reply?: Reply;
+  /** Seq of the last answer then standing (0 = before the first) -> what was said. */
+  notes: Record<number, Note[]>;
+  /** Choices seen in this page's life: fact -> what may be picked. */
+  seen: Record<string, { id: string; label: string }[]>;
+  busy: boolean;
+  trouble?: string;
+  gone: boolean;
+  /** Goes up with every reply of a turn, so that focus can follow. */
+  turns: number;
+}
+
+/**
+ * One case as the page holds it. A turn either changes the state and answers true, or leaves what was typed to the
+ * caller and answers false with `trouble` set.
+ */
+export type Talk = ReturnType<typeof createTalk>;
+
+export function createTalk(id: string, opened?: Opened) {
+  let state: TalkState = { id, notes: {}, seen: {}, busy: false, gone: false, turns: 0 };
+  const listeners = new Set<() => void>();
+  // The same request after a failure goes out under the same key: if the first one did arrive, nothing is added twice.
+  let pending: { what: string; key: string } | undefined;
+
+  const set = (change: Partial<TalkState>) => {
+    state = { ...state, ...change };
+    for (const listener of listeners) listener();
+  };
+
+  function take({ case: view, reply }: Opened, said: string | undefined, before: CaseView | undefined): Partial<TalkState> {
+    keep('case', { id: view.id, rev: view.rev });
+    const last = view.answers.at(-1)?.seq ?? 0;
+    const parts = reply.parts.filter((part) => (part.kind === 'say' || part.kind === 'explain') && !echoes(part, view));
+    // Words that became an answer stand in the record already.
+    const unplaced = said !== undefined && last <= (before?.answers.at(-1)?.seq ?? 0) ? said : undefined;
+    const note: Note = { parts, ...(unplaced !== undefined && { said: unplaced }) };
+    const earlier = unplaced === undefined ? [] : (state.notes[last] ?? []);
+    const notes =
+      parts.length > 0 || unplaced !== undefined ? { ...state.notes, [last]: [...earlier, note].slice(-4) } : state.notes;
+    return { view, reply, notes, seen: { ...state.seen, ...choicesOf(reply) }, gone: false };
+  }
+
+  async function turn(
+    what: unknown,
+    send: (rev: number, key: string) => Promise<Result<TurnTaken>>,
+    said?: string,
+  ): Promise<boolean> {
+    const before = state.view;
+    if (!before || state.busy) return false;
+    const asText = JSON.stringify(what);
+    const key = pending?.what === asText ? pending.key : newTurnKey();
+    pending = { what: asText, key };
+    set({ busy: true, trouble: undefined });
+    const result = await send(before.rev, key);
+    if (result.ok) {
+      pending = undefined;
+      set({ ...take(result.value, said, before), busy: false, turns: state.turns + 1 });
+      return true;
+    }
+    if (result.failure.is !== 'offline') pending = undefined;
+    await fail(result.failure);
+    return false;
+  }
+
+  async function fail(failure: Failure): Promise<void> {
+    const trouble = troubleWords(failure);
+    if (failure.is === 'stale') {
+      const now = await api.look(state.id);
+      if (now.ok) return set({ ...take(now.value, undefined, state.view), busy: false, trouble });
+    }
+    set({ busy: false, trouble, gone: failure.is === 'gone' });
+  }
+
+  if (opened) state = { ...state, ...take(opened, undefined, undefined) };
+  return {
+    id,
+    /** Words a failed first turn left behind; the field starts with them. */
+    draft: '',
+    get: () => state,
+    subscribe: (listener: () => void) => {
+      listeners.add(listener);
+      return () => void listeners.delete(listener);
+    },
+    /** Reads the case anew, e.g. after a reload. */
+    load: async () => {
+      if (state.busy) return;
+      set({ busy: true, trouble: undefined });
+      const before = lastCase();
+      const now = await api.look(id);
+      if (!now.ok) return fail(now.failure);
+      const moved = before?.id === id && before.rev !== now.value.case.rev;
+      set({
+        ...take(now.value, undefined, undefined),
+        busy: false,
+        ...(moved && { trouble: 'This case was added to since you last saw it. This is how it stands now.' }),
+      });
+    },
+    say: (text: string) => turn(['say', text], (rev, key) => api.say(id, rev, key, text), text),
+    /** One visit can give several answers; they go one after the other, each on the revision the one before left. */
+    answer: async (answers: AnswerInput[]) => {
+      for (const answer of answers) {
+        const taken = await turn(['answer', answer], (rev, key) => api.answer(id, rev, key, answer));
+        if (!taken) return false;
+      }
+      return true;
+    },
+    undo: () => turn(['undo'], (rev, key) => api.undo(id, rev, key)),
+    change: (seq: number, value: Value) => turn(['change', seq, value], (rev, key) => api.change(id, rev, key, seq, value)),
+    patch: (settings: Settings) => turn(['patch', settings], (rev, key) => api.patch(id, rev, key, settings)),
+    quiet: () => set({ trouble: undefined }),
+  };
+}
+
+/** The reply says back what it took; the line itself does that here. */
+const echoes = ({ text }: Part, { answers }: CaseView) =>
+  answers.some(({ label, shown, said }) =>
+    [`${label}: ${shown}.`, `${said}: noted.`].some((echo) => echo.toLowerCase() === text.trim().toLowerCase()),
+  );
+
+function choicesOf({ ask }: Reply): TalkState['seen'] {
+  if (ask?.kind !== 'one') return {};
+  const fact = ask.choices[0]?.fact;
+  return fact && ask.choices.every((choice) => choice.fact === fact) ? { [fact]: ask.choices } : {};
+}

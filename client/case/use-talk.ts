@@ -1,0 +1,25 @@
+import { useEffect, useState } from 'hono/jsx/dom';
+import type { Opened } from '../types.ts';
+import { createTalk, type Talk, type TalkState } from './talk.ts';
+
+/** Talks of this page's life: going to the job sheet and back loses nothing. */
+const talks = new Map<string, Talk>();
+
+export function talkOf(id: string, opened?: Opened): Talk {
+  const known = talks.get(id);
+  if (known) return known;
+  const talk = createTalk(id, opened);
+  talks.set(id, talk);
+  if (!opened) void talk.load();
+  return talk;
+}
+
+export function useTalk(id: string): [Talk, TalkState] {
+  const talk = talkOf(id);
+  const [, redraw] = useState(0);
+  useEffect(() => {
+    redraw((n) => n + 1);
+    return talk.subscribe(() => redraw((n) => n + 1));
+  }, [id]);
+  return [talk, talk.get()];
+}

@@ -1,0 +1,111 @@
+import { useEffect, useRef } from 'hono/jsx/dom';
+import type { CaseView, EvidenceRow, Reply } from '../../server/types.ts';
+import type { Talk, TalkState } from '../case/talk.ts';
+import { count, SHAPES, sentence } from '../words.ts';
+import { Gauge } from './gauge.tsx';
+import { MachineForm } from './machine-form.tsx';
+import { Suspects } from './suspects.tsx';
+
+const DESK = '(min-width: 60rem)';
+
+/** What is known so far, and what it leaves. Beside the record on a desk, folded below it on a phone. */
+export function Evidence({ talk, state, reply, view }: { talk: Talk; state: TalkState; reply: Reply; view: CaseView }) {
+  const panel = useRef<HTMLDetailsElement>(null);
+  useEffect(() => {
+    const desk = matchMedia(DESK);
+    const fit = () => {
+      if (panel.current) panel.current.open = desk.matches;
+    };
+    fit();
+    desk.addEventListener('change', fit);
+    return () => desk.removeEventListener('change', fit);
+  }, []);
+  const { suspectsLeft, minutesLeft } = reply.progress;
+  const checksLeft = Math.ceil(reply.progress.checksLeft);
+  // Newest first: the reading just given is the one looked for.
+  const judged = reply.evidence.filter((row) => row.verdict !== 'noted' || row.expected).toReversed();
+  const noted = reply.evidence.filter((row) => !judged.includes(row));
+  return (
+    <details id="evidence" class="evidence" ref={panel}>
+      <summary>
+        <h2>Evidence</h2>
+        <span class="summary-count">{count(reply.evidence.length, 'entry', 'entries')}</span>
+      </summary>
+      <dl class="progress">
+        <div>
+          <dd>{suspectsLeft}</dd>
+          <dt>{suspectsLeft === 1 ? 'suspect left' : 'suspects left'}</dt>
+        </div>
+        <div>
+          <dd>{checksLeft}</dd>
+          <dt>{checksLeft === 1 ? 'check ahead' : 'checks ahead'}</dt>
+        </div>
+        <div>
+          <dd>{checksLeft > 0 ? Math.max(1, Math.round(minutesLeft)) : 0}</dd>
+          <dt>{checksLeft > 0 ? 'min left, about' : 'min left'}</dt>
+        </div>
+      </dl>
+      <section aria-labelledby="readings">
+        <h3 id="readings">Readings</h3>
+        {judged.length === 0 && <p class="nothing">No reading judged yet.</p>}
+        <ul class="rows">
+          {judged.map((row) => (
+            <Judged key={row.seq} row={row} />
+          ))}
+        </ul>
+        {noted.length > 0 && (
+          <details class="noted">
+            <summary>Also noted: {noted.length}</summary>
+            <dl>
+              {noted.map((row) => (
+                <div>
+                  <dt>{row.label}</dt>
+                  <dd>{row.shown}</dd>
+                </div>
+              ))}
+            </dl>
+          </details>
+        )}
+      </section>
+      <Suspects suspects={reply.suspects} />
+      <MachineForm talk={talk} busy={state.busy} view={view} />
+    </details>
+  );
+}
+
+const STANDING = { single: '', agreed: 'read twice, agrees', doubted: 'in doubt' };
+
+const Judged = ({ row }: { row: EvidenceRow }) => {
+  const { shape, tone } = SHAPES[row.verdict];
+  return (
+    <li class={`row ${tone}`}>
+      <details class="opens">
+        <summary>
+          <span class="row-label">{row.label}</span>
+          <span class="row-shown">{row.shown}</span>
+          {row.expected && <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />}
+          <span class="row-verdict">
+            <span class="verdict">
+              <span class="shape" aria-hidden="true">
+                {shape}
+              </span>
+              {sentence(row.verdictWords)}
+            </span>
+            {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
+            {row.expectedShown && <span class="expected">expected {row.expectedShown}</span>}
+          </span>
+        </summary>
+        <div class="because">
+          <p>{row.because}</p>
+          {row.sources.length > 0 && (
+            <ul>
+              {row.sources.map((source) => (
+                <li>{source}</li>
+              ))}
+            </ul>
+          )}
+        </div>
+      </details>
+    </li>
+  );
+};

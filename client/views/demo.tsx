@@ -1,0 +1,109 @@
+import { useEffect, useState } from 'hono/jsx/dom';
+import type { AnswerInput } from '../../server/conversation-port.ts';
+import { api } from '../api.ts';
+import { Record } from '../case/record.tsx';
+import { talkOf } from '../case/use-talk.ts';
+import { isText, kept } from '../kept.ts';
+import { go, hashOf } from '../route.ts';
+import type { DemoStep, Demo as Talk } from '../types.ts';
+import { audienceTitle, troubleWords } from '../words.ts';
+
+/** Invented talks, played step by step against the real program. */
+export function Demo({ name, id, step }: { name?: string; id?: string; step: number }) {
+  return name ? <Player key={name} name={name} id={id} step={step} /> : <List />;
+}
+
+function List() {
+  const [demos, setDemos] = useState<{ name: string; title: string }[] | undefined>(undefined);
+  const [trouble, setTrouble] = useState('');
+  useEffect(() => {
+    void api.demos().then((got) => (got.ok ? setDemos(got.value) : setTrouble(troubleWords(got.failure))));
+  }, []);
+  return (
+    <main id="record" class="sheet-of-paper" tabindex={-1}>
+      <h1>Invented talks</h1>
+      <p class="lead">
+        Nobody in them is real. Each plays step by step against this very program: what it asks and says is worked out as you
+        watch.
+      </p>
+      {trouble && (
+        <p class="trouble" role="alert">
+          {trouble}
+        </p>
+      )}
+      {demos?.length === 0 && <p>There are none here.</p>}
+      <ul class="demo-list">
+        {demos?.map((demo) => (
+          <li>
+            <a href={hashOf({ at: 'demo', name: demo.name, step: 0 })}>{demo.title}</a>
+          </li>
+        ))}
+      </ul>
+    </main>
+  );
+}
+
+function Player({ name, id, step }: { name: string; id?: string; step: number }) {
+  const [demo, setDemo] = useState<Talk | undefined>(undefined);
+  const [trouble, setTrouble] = useState('');
+  const [busy, setBusy] = useState(false);
+  useEffect(() => {
+    void api.demo(name).then((got) => (got.ok ? setDemo(got.value) : setTrouble(troubleWords(got.failure))));
+  }, [name]);
+  const next = demo?.steps[step];
+  const play = async () => {
+    if (!demo || !next || busy) return;
+    setBusy(true);
+    const caseId = id ?? (await open(demo, setTrouble));
+    if (caseId) {
+      const talk = talkOf(caseId);
+      const taken = next.say !== undefined ? await talk.say(next.say) : await talk.answer([next.answer as AnswerInput]);
+      if (taken) go({ at: 'demo', name, id: caseId, step: step + 1 });
+    }
+    setBusy(false);
+  };
+  const strip = (
+    <section class="demo-strip" aria-label="Invented talk">
+      <p class="tag">Invented talk{demo && `, ${audienceTitle(demo.audience)}`}</p>
+      {id ? <p class="demo-title">{demo?.title ?? name}</p> : <h1 class="demo-title">{demo?.title ?? name}</h1>}
+      {!id && demo?.scenario && <p>{demo.scenario}</p>}
+      {trouble && (
+        <p class="field-error" role="alert">
+          {trouble}
+        </p>
+      )}
+      {next && (
+        <p class="demo-next">
+          <button type="button" class="main-button" disabled={busy} onClick={() => void play()}>
+            Play next step
+          </button>
+          <span>
+            Step {step + 1} of {demo?.steps.length}: <q>{wordsOf(next)}</q>
+          </span>
+        </p>
+      )}
+      {demo && !next && <p>That was the last step. Go on by yourself if you like.</p>}
+      {!id && (
+        <p>
+          <a href={hashOf({ at: 'demo', step: 0 })}>All invented talks</a>
+        </p>
+      )}
+    </section>
+  );
+  if (id) return <Record key={id} id={id} above={strip} />;
+  return (
+    <main id="record" class="sheet-of-paper" tabindex={-1}>
+      {strip}
+    </main>
+  );
+}
+
+async function open(demo: Talk, setTrouble: (text: string) => void): Promise<string | undefined> {
+  const opened = await api.open({ audience: demo.audience, units: kept('units', isText) === 'metric' ? 'metric' : 'us' });
+  if (opened.ok) return talkOf(opened.value.case.id, opened.value).id;
+  setTrouble(troubleWords(opened.failure));
+  return undefined;
+}
+
+const wordsOf = ({ say, answer }: DemoStep): string =>
+  say ?? (answer ? `${answer.fact.replaceAll('_', ' ')}: ${answer.value ?? answer.act ?? ''}` : '');

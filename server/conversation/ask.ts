@@ -1,0 +1,161 @@
+import { forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
+import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
+import type { Ask } from '../types.ts';
+import { COMPLAINT } from './door.ts';
+import { shownBand, shownValue } from './numbers.ts';
+import { pointsOf, pointWords } from './points.ts';
+import type { Saying } from './said.ts';
+import { newest } from './standing.ts';
+import type { SayName } from './words/names.ts';
+import { spokenTo } from './words/speaker.ts';
+
+/** The question open in a case as it stands; undefined when there is nothing to ask. */
+export function openAsk(x: Saying): Ask | undefined {
+  const { at } = x;
+  if (at.c.stops.length) return undefined;
+  if (!at.facts.families.length) return complaintAsk(x);
+  return at.c.next && askOf(x, at.c.next);
+}
+
+function complaintAsk({ k, s }: Saying): Ask {
+  const text = s.say('complaint-ask');
+  return {
+    check: COMPLAINT,
+    text,
+    kind: 'one',
+    choices: [...k.families.values()].map((f) => ({ id: f.id, label: f.title, fact: COMPLAINT })),
+    reads: [],
+    why: s.say('complaint-why'),
+    cautions: [],
+    min: 0.2,
+    covers: [],
+    stateWords: '',
+    ...(s.audience === 'agent' && { script: text }),
+  };
+}
+
+const WHY: Record<NextCheck['why'], SayName> = {
+  gate: 'why-gate',
+  repeat: 'why-repeat',
+  worth: 'why-worth',
+  confirm: 'why-confirm',
+  cause: 'why-cause',
+  proof: 'why-proof',
+};
+
+function askOf(x: Saying, next: NextCheck): Ask {
+  const { k, s, at } = x;
+  const check = k.checks.get(next.check)!;
+  const words = s.check(check.id)!;
+  const reads = readsOf(x, check, next);
+  const choices = reads.length ? [] : choicesOf(x, check, next);
+  const machine = at.hand.circuits[0];
+  const covers = withCoversInFront(k, forMachine(check.covers, machine) ?? []).filter((c) => !at.facts.coversOpen.has(c));
+  const ask: Ask = {
+    check: check.id,
+    text: askText(x, check, next, reads),
+    kind: reads.length ? 'readings' : check.choices ? 'many' : 'one',
+    choices,
+    reads,
+    why: `${spokenTo(words.why, s.audience)} ${s.say(WHY[next.why])}`,
+    cautions: check.cautions.map((c) => s.of('cautions', c)),
+    min: Math.round(next.cost_min * 10) / 10,
+    covers: covers.map((c) => s.of('covers', c)),
+    stateWords: k.states.has(check.state) ? s.of('states', check.state) : '',
+  };
+  if (next.of !== undefined) ask.of = next.of;
+  if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
+  return ask;
+}
+
+/** What is asked, with all that must be known to do it: covers, state, lead off, points, what a good one shows. */
+function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']): string {
+  const { k, s, at } = x;
+  const words = s.check(check.id)!;
+  const lines: string[] = [];
+  if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
+  else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
+  const partly = check.choices && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
+  lines.push(partly ? s.say('ask-anything-else', { ask: spokenTo(words.ask, s.audience) }) : spokenTo(words.ask, s.audience));
+  if (words.how) lines.push(s.say('how-to', { how: spokenTo(words.how, s.audience) }));
+  if (!check.measure) return lines.join(' ');
+  const machine = at.hand.circuits[0];
+  const covers = withCoversInFront(k, forMachine(check.covers, machine) ?? []).filter((c) => !at.facts.coversOpen.has(c));
+  if (covers.length) lines.push(s.say('covers-off', { covers: covers.map((c) => s.of('covers', c)).join(', ') }));
+  if (k.states.has(check.state)) lines.push(s.say('set-state', { state: s.of('states', check.state) }));
+  const lift = forMachine(check.measure.lift, machine);
+  const lead = k.machines.get(machine ?? '')?.lifts.find((l) => l.id === lift);
+  if (lead) lines.push(s.say('lift-first', { lead: lead.what }));
+  if (check.measure.lowImpedance) lines.push(s.say('low-impedance'));
+  const list = reads.map((r) => {
+    const band = healthyBand(x, check, r.fact);
+    const expected = band ? ` ${s.say('expect-before', { band: shownBand(s, band, at.facts.units) })}` : '';
+    return `- ${r.label}: ${r.pointWords}.${expected}`;
+  });
+  return `${lines.join(' ')}\n\n${list.join('\n')}`;
+}
+
+function repeatText(x: Saying, of: number): string {
+  const { k, s, at } = x;
+  const doubted = at.facts.readings.find((r) => r.seq === of);
+  if (!doubted) return s.say('ask-repeat', { reading: '' });
+  const reading = readingWords(x, doubted);
+  const verdict = at.c.verdicts.find((v) => v.seq === of)?.is;
+  if (verdict === 'floating' || verdict === 'ask again') return s.say('ask-repeat', { reading });
+  // The likeliest cause that cannot explain this one is spoken for by others: those two cannot both be true.
+  const top = at.c.suspects.find((u) => u.live && u.against.includes(of));
+  const other = at.facts.readings.find((r) => top?.for.includes(r.seq) && r.fact !== doubted.fact && k.facts.has(r.fact));
+  return other ? s.say('ask-repeat-clash', { reading, other: readingWords(x, other) }) : s.say('ask-repeat', { reading });
+}
+
+/** "Air after five minutes: cold". */
+export const readingWords = ({ k, s, at }: Saying, r: Reading): string =>
+  `${s.fact(r.fact)}: ${shownValue(s, k, r.fact, r.value, at.facts.units)}`;
+
+/** What a sound machine of this kind shows here; the likeliest kind if several are possible. */
+export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, fact: string): Band | undefined {
+  const scale = supplyScale(k, at.facts);
+  for (const list of at.p.expected(check.id, [], scale)) {
+    const found = list === 'will-not-run' ? undefined : list.find((e) => e.fact === fact);
+    if (found) return found.band;
+  }
+  return undefined;
+}
+
+/**
+ * What is read now: the doubted reading alone; to confirm, those of the check that were not good; else what was not read yet.
+ */
+function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
+  const { k, s, at } = x;
+  const doubted = at.facts.readings.find((r) => r.seq === next.of)?.fact;
+  const wanted = (fact: string): boolean => {
+    if (next.of === undefined) return !newest(at.facts, fact);
+    if (next.why === 'confirm' && speaking.length) return speaking.includes(fact);
+    return doubted === undefined || fact === doubted;
+  };
+  const all = check.measure?.reads ?? [];
+  const verdict = (fact: string) => at.c.verdicts.find((v) => v.seq === newest(at.facts, fact)?.seq)?.is;
+  const speaking = all.map((m) => m.fact).filter((fact) => verdict(fact) !== undefined && verdict(fact) !== 'good');
+  return all
+    .filter((m) => wanted(m.fact))
+    .flatMap((m) => {
+      const points = pointsOf(x, m);
+      if (!points) return [];
+      const unit = k.facts.get(m.fact)?.unit ?? '1';
+      return [{ fact: m.fact, label: s.fact(m.fact), unit, points, pointWords: pointWords(x, m.fact, points) }];
+    });
+}
+
+function choicesOf({ k, s, at }: Saying, check: Check, next: NextCheck): Ask['choices'] {
+  if (check.choices) {
+    const words = s.check(check.id)!.choices ?? {};
+    return Object.keys(check.choices).map((id) => ({
+      id,
+      label: words[id] ? spokenTo(words[id], s.audience) : id,
+      fact: check.id,
+    }));
+  }
+  const doubted = at.facts.readings.find((r) => r.seq === next.of)?.fact;
+  const fact = doubted ?? check.settles.find((f) => !newest(at.facts, f)) ?? check.settles[0]!;
+  return (k.facts.get(fact)?.choices ?? []).map((id) => ({ id, label: s.choice(fact, id), fact }));
+}

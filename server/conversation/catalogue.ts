@@ -1,0 +1,34 @@
+import type { Knowledge } from '../../rules/types.ts';
+import type { Catalogue } from '../conversation-port.ts';
+import { pointWords } from './points.ts';
+import type { Saying } from './said.ts';
+import type { Words } from './words/shapes.ts';
+import { speaker } from './words/speaker.ts';
+
+/** What can be judged without a case, in words, in the order of the knowledge. */
+export function catalogueOf(k: Knowledge, words: Words): Catalogue {
+  const s = speaker(words, k, 'technician');
+  const on = (machine: string) =>
+    ({ k, s, at: { hand: { circuits: machine === '*' ? [...k.machines.keys()] : [machine] } } }) as unknown as Saying;
+  return {
+    version: k.version,
+    families: [...k.families.values()].map(({ id, title }) => ({ id, title })),
+    machines: [...k.machines.values()].map(({ id, title }) => ({ id, title })),
+    meters: [...k.meters.values()].map(({ id, title }) => ({ id, title })),
+    checks: [...k.checks.values()]
+      .filter((c) => c.measure !== undefined)
+      .map((c) => ({
+        id: c.id,
+        label: s.checkName(c.id),
+        level: c.level,
+        reads: c.measure!.reads.map((r) => ({
+          fact: r.fact,
+          label: s.fact(r.fact),
+          unit: k.facts.get(r.fact)?.unit ?? '1',
+          points: Object.fromEntries(
+            Object.entries(r.points).map(([machine, points]) => [machine, pointWords(on(machine), r.fact, points)]),
+          ),
+        })),
+      })),
+  };
+}

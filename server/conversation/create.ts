@@ -1,0 +1,28 @@
+import type { Knowledge } from '../../rules/types.ts';
+import type { Conversation } from '../conversation-port.ts';
+import { catalogueOf } from './catalogue.ts';
+import { preparedMemo } from './prepared.ts';
+import { quickReading } from './reading.ts';
+import { sheetOf } from './sheet.ts';
+import { turns, type Understand } from './turn.ts';
+import type { Words } from './words/shapes.ts';
+
+export interface ConversationParts {
+  k: Knowledge;
+  words: Words;
+  understand: Understand;
+  /** "US", "GB", ...: whose numbers a stop tells to call. Absent = words that hold anywhere. */
+  region?: string | undefined;
+}
+
+/** The conversation made of its parts. It keeps solved machines and the last cases as they stood, to be quick; what it says never depends on them. */
+export function conversationOf({ k, words, understand, region }: ConversationParts): Conversation {
+  const prepared = preparedMemo(k);
+  const { stood, ...talk } = turns({ k, words, understand, prepared, region });
+  return {
+    ...talk,
+    sheet: async (record) => sheetOf(await stood(record), record.opened),
+    reading: (input) => quickReading({ k, words, prepared }, input),
+    catalogue: () => catalogueOf(k, words),
+  };
+}

@@ -1,0 +1,240 @@
+import { fitsCircuit, forMachine } from '../../rules/index.ts';
+import type { Knowledge, Unit } from '../../rules/types.ts';
+import type { AnswerInput } from '../conversation-port.ts';
+import type { Ask, Meaning, Talk } from '../types.ts';
+import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
+import { type Draft, note } from './notes.ts';
+import { plateProblem, type Wrong } from './plate.ts';
+import { isDanger, newest } from './standing.ts';
+import talkFacts from './talk-facts.json' with { type: 'json' };
+
+export interface Option {
+  label: string;
+  meaning: Meaning;
+}
+/** What one utterance comes to, before anything is stored. */
+export interface Heard {
+  drafts: Draft[];
+  /** A correction that would lift a stop and waits for "yes". */
+  liftsStop?: Draft;
+  wrong: Wrong[];
+  /** Talk that is answered and not stored, in the order said. */
+  talk: { what: Talk; of?: string }[];
+  which?: { question: string | undefined; options: Option[] };
+  /** A complaint nobody knows. */
+  unknownFamily?: string;
+}
+
+type Reading = Extract<Meaning, { is: 'reading' }>;
+
+/** What the acts of one utterance mean in this case, under the question that is open. Pure; stores nothing. */
+export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard {
+  const heard: Heard = { drafts: [], wrong: [], talk: [] };
+  const correcting = acts.some((a) => a.is === 'talk' && a.what === 'correct');
+  const take = (e: Entered) => {
+    // What is not this person's to state, and was only let fall, is kept for the job sheet.
+    if ('wrong' in e && e.wrong.code === 'not-yours' && !STATEMENTS.has(String(e.wrong.put.fact))) {
+      if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+    } else if ('wrong' in e) heard.wrong.push(e.wrong);
+    else if (e.liftsStop) heard.liftsStop ??= e.liftsStop;
+    // One sentence may be taken two ways that come to the same.
+    else heard.drafts.push(...e.drafts.filter((n) => !heard.drafts.some((o) => sameTold(o, n))));
+  };
+  // "I don't think so" to a danger is no "no".
+  const takeAnswer = (act: Extract<Meaning, { is: 'answer' | 'machine' }>) => {
+    const hedged = act.is === 'answer' && act.sure === false && d.k.facts.get(act.fact)?.unsureIs !== undefined;
+    const input: AnswerInput =
+      hedged && !isDanger(d.k, act.fact, act.value) ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value };
+    if (act.is === 'answer' && act.unit) input.unit = act.unit;
+    take(enter(d, input, said, correcting, false));
+  };
+  const told = new Set(acts.flatMap((a) => ('fact' in a && a.fact ? [a.fact] : [])));
+  for (const act of acts) {
+    switch (act.is) {
+      case 'complaint':
+        if (d.k.families.has(act.family)) take(enter(d, { fact: COMPLAINT, value: act.family }, said));
+        else heard.unknownFamily = act.family;
+        break;
+      case 'hazard': {
+        const unsure = !act.sure && d.k.facts.get(act.fact)?.unsureIs !== undefined;
+        take(enter(d, unsure ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value }, said, correcting));
+        break;
+      }
+      case 'answer':
+      case 'machine':
+        takeAnswer(act);
+        break;
+      case 'noted':
+        heard.drafts.push(note('noted', said, { fact: act.fact, value: act.value }));
+        for (const [fact, value] of Object.entries(SAYS_TOO[act.fact]?.[String(act.value)] ?? {}))
+          if (!told.has(fact)) take(enter(d, { fact, value }, said, correcting, false));
+        break;
+      case 'reading':
+        // "120/240 V" picked from a list is that choice, not a reading beside it.
+        if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(act.evidence))) break;
+        takeReading(d, act, said, correcting, heard, take, told);
+        break;
+      case 'plate': {
+        const { is: _, evidence: __, ...plate } = act;
+        const bad = plateProblem({ ...d.at.facts.machine.plate, ...plate });
+        if (bad) heard.wrong.push(bad);
+        else heard.drafts.push({ act: 'set', said, set: { machine: { plate } } });
+        break;
+      }
+      case 'talk':
+        takeTalk(d, act.what, act.of, said, heard, take, acts.length > 1);
+        break;
+      case 'ambiguous':
+        heard.which ??= { question: act.question, options: act.options };
+    }
+  }
+  return merged(heard);
+}
+
+/** What was picked up on the way and answers a question of ours as well. */
+const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFacts.saysToo;
+
+/** What is only ever said on purpose. */
+const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['made-safe'].fact]);
+
+const sameTold = (a: Draft, b: Draft): boolean =>
+  a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';
+
+// One utterance may tell two complaints or two parts of a plate: settings of one turn add up.
+function merged(heard: Heard): Heard {
+  const families = heard.drafts.filter((x) => x.set?.families);
+  if (families.length > 1) {
+    const all = [...new Set(families.flatMap((x) => x.set!.families!))];
+    const first = families[0]!;
+    heard.drafts = [...heard.drafts.filter((x) => !x.set?.families), { ...first, set: { families: all } }];
+  }
+  return heard;
+}
+
+function takeReading(
+  d: Doorway,
+  act: Reading,
+  said: string,
+  correcting: boolean,
+  heard: Heard,
+  take: (e: Entered) => void,
+  told: Set<string>,
+): void {
+  if (act.value === 'beep' || act.value === 'no-beep') {
+    heard.wrong.push({ code: 'beep', put: {} });
+    return;
+  }
+  const fact = act.fact ?? onlyOneOpen(d, act, told);
+  if (fact === undefined) {
+    const options = candidates(d, act, said).map((f): Option => ({ label: f, meaning: { ...act, fact: f } }));
+    const first = d.k.facts.get(options[0]?.label ?? '');
+    const bad = first && badNumber(d.k, first, act.value, act.unit);
+    if (bad) {
+      heard.wrong.push(bad);
+      return;
+    }
+    if (options.length) heard.which ??= { question: undefined, options };
+    else heard.wrong.push({ code: 'which-reading', put: {} });
+    return;
+  }
+  told.add(fact);
+  const input: AnswerInput = { fact, value: act.value };
+  if (act.unit) input.unit = act.unit;
+  if (act.state !== undefined && d.k.states.has(act.state)) input.state = act.state;
+  if (act.lifted !== undefined) input.lifted = act.lifted;
+  if (act.lowImpedance !== undefined) input.lowImpedance = act.lowImpedance;
+  take(enter(d, input, said, correcting));
+  if (act.leadsTakenOff !== undefined && act.leadsTakenOff >= 0 && act.leadsTakenOff <= 5)
+    heard.drafts.push({ act: 'set', said, set: { machine: { leads_ohm: act.leadsTakenOff } } });
+}
+
+const UNIT: Record<Reading['what'], Unit | undefined> = {
+  volts: 'V',
+  ohms: 'Ω',
+  amps: 'A',
+  temperature: '°C',
+  minutes: 'min',
+  speed: 'm/s',
+  pressure: 'Pa',
+  length: undefined,
+};
+/** The one reading of the open question this can be; undefined while several are open. */
+function onlyOneOpen({ k, ask }: Doorway, act: Reading, told: ReadonlySet<string>): string | undefined {
+  const open = (ask?.reads ?? []).filter((r) => k.facts.get(r.fact)?.unit === (act.unit ?? UNIT[act.what]) && !told.has(r.fact));
+  return open.length === 1 ? open[0]!.fact : undefined;
+}
+
+/** The readings a value may be, the open question's first; none if there are too many to ask. */
+function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string[] {
+  const unit = act.unit ?? UNIT[act.what];
+  const asked = (ask?.reads ?? []).map((r) => r.fact).filter((f) => k.facts.get(f)?.unit === unit);
+  if (asked.length) return asked;
+  const machine = at.hand.circuits[0];
+  const all = [...k.checks.values()]
+    .filter((c) => c.kind !== 'proof' && at.p.circuits.some((m) => fitsCircuit(c, m.attributes)))
+    .filter((c) => act.state === undefined || c.state === act.state)
+    .flatMap((c) => c.measure?.reads ?? [])
+    .filter((r) => forMachine(r.points, machine) && k.facts.get(r.fact)?.unit === unit)
+    .map((r) => r.fact);
+  // Those whose names share a word with what was said come first, and alone if there are any.
+  const words = new Set(said.toLowerCase().match(/[a-z]{3,}/g));
+  const shared = (f: string) => f.split('_').filter((w) => words.has(w) && w !== 'ohms' && w !== 'volts' && w !== 'amps').length;
+  const unique = [...new Set(all)];
+  const most = Math.max(0, ...unique.map(shared));
+  return (most ? unique.filter((f) => shared(f) === most) : unique).slice(0, MOST_OPTIONS);
+}
+const MOST_OPTIONS = 12;
+
+function takeTalk(
+  d: Doorway,
+  what: Talk,
+  of: string | undefined,
+  said: string,
+  heard: Heard,
+  take: (e: Entered) => void,
+  withMore: boolean,
+): void {
+  const { k, ask, at } = d;
+  if (what === 'yes' || what === 'no') {
+    const input = ask && yesNo(k, ask, what);
+    if (input) take(enter(d, input, said));
+    else if (!withMore) heard.talk.push({ what });
+    return;
+  }
+  const fact = (talkFacts.saysOf as Record<string, { fact: string; value: string }>)[what];
+  const may = fact && k.facts.get(fact.fact)?.whoCanTell.includes(at.facts.audience);
+  const just = heard.drafts.some((x) => x.fact === fact?.fact);
+  if (fact && !just && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value)
+    take(enter(d, fact, said));
+  if (what === 'unsure' || what === 'declined' || what === 'later' || what === 'no-meter') {
+    const check = ask && k.checks.get(ask.check);
+    const act = what === 'no-meter' ? 'declined' : what;
+    if (check && !(what === 'no-meter' && !check.measure)) {
+      heard.drafts.push(...unanswered(at, check, act, said));
+      heard.talk.push({ what });
+    } else heard.talk.push({ what });
+    return;
+  }
+  if (fact) return;
+  heard.talk.push(of === undefined ? { what } : { what, of });
+}
+
+/** "Yes" and "no" answer a question whose choices are just that, or "none of these". */
+function yesNo(k: Knowledge, ask: Ask, what: 'yes' | 'no'): AnswerInput | undefined {
+  const check = k.checks.get(ask.check);
+  if (!check) return undefined;
+  if (check.choices) return what === 'no' ? { fact: check.id, value: 'none' } : undefined;
+  const fact = ask.choices[0]?.fact;
+  return fact && ask.choices.some((c) => c.id === what) ? { fact, value: what } : undefined;
+}
+
+/** Which of several readings of a sentence was meant: by number, by its label, or nothing. */
+export function chosen(options: readonly Option[], text: string): Option | undefined {
+  const words = text.trim().toLowerCase();
+  const number = /^(?:#|no\.?\s*|number\s+)?(\d{1,2})[.)]?$/.exec(words)?.[1];
+  if (number !== undefined) return options[Number(number) - 1];
+  const close = options.filter(
+    (o) => o.label.toLowerCase() === words || (words.length > 3 && o.label.toLowerCase().includes(words)),
+  );
+  return close.length === 1 ? close[0] : undefined;
+}

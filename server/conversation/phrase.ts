@@ -1,0 +1,147 @@
+import type { Answer, Consultation } from '../../rules/types.ts';
+import { escapeMarkdown } from '../markdown.ts';
+import type { Ask, Part, Reply, Talk } from '../types.ts';
+import { openAsk } from './ask.ts';
+import { concludeParts, followParts } from './conclude.ts';
+import { echo } from './echo.ts';
+import { evidenceRows, finite, progress, suspectRows } from './evidence.ts';
+import { example, talkPart } from './explain.ts';
+import type { Option } from './hear.ts';
+import { timesLost, waiting } from './notes.ts';
+import { shownValue } from './numbers.ts';
+import type { Wrong } from './plate.ts';
+import type { Saying } from './said.ts';
+import type { Standing } from './standing.ts';
+import { type Region, stopParts } from './stop-words.ts';
+import type { Put } from './words/speaker.ts';
+
+/** What happened in a turn, beyond the case as it now stands. */
+export interface Happened {
+  /** The case before the turn; absent when it is only looked at. */
+  before?: Standing;
+  beforeAsk?: Ask | undefined;
+  added: readonly Answer[];
+  talk?: readonly { what: Talk; of?: string }[];
+  topics?: readonly string[];
+  wrong?: readonly Wrong[];
+  unknownFamily?: boolean;
+  /** Words of ours said first: taken back, kept, moved to another complaint. */
+  first?: readonly string[];
+  which?: { question: string | undefined; options: readonly Option[]; again?: boolean } | undefined;
+}
+
+/** The reply to a turn. Stops first and alone; else what was asked beside, what was told, the end or the one question. */
+export function phrase(x: Saying, h: Happened, region: Region): Reply {
+  const { at } = x;
+  const back = readBackAsk(x);
+  const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
+  const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
+  return {
+    parts: [...partsBefore(x, h, region, ask), ...(shown ? askParts(x, shown, back !== undefined) : [])],
+    ...(shown && { ask: shown }),
+    evidence: evidenceRows(x),
+    suspects: suspectRows(x),
+    progress: progress(x),
+    consultation: plain(at.c),
+  };
+}
+
+function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefined): Part[] {
+  const { s, at } = x;
+  const say = (kind: Part['kind']) => (text: string) => ({ kind, text });
+  const first = (h.first ?? []).map(say('say'));
+  if (at.c.stops.length) return [...first, ...stopParts(x, region, sameStops(h.before?.c, at.c))];
+  const parts: Part[] = [...first];
+  if (!at.answers.length) parts.push(say('say')(s.say('welcome')), say('caution')(s.say('safety-note')));
+  parts.push(...(h.topics ?? []).map(say('caution')));
+  parts.push(...(h.talk ?? []).map((t) => talkPart(x, t, ask)));
+  parts.push(...(h.wrong ?? []).map((w) => say('say')(s.problem(w.code, escaped(w.put)))));
+  if (h.unknownFamily) parts.push(say('say')(s.say('family-unknown')));
+  if (h.before) parts.push(...echo(x, h.added, h.before));
+  const known = h.before && sameEnd(h.before.c, at.c);
+  if (!known) parts.push(...concludeParts(x));
+  else if (h.added.length) parts.push(...followParts(x));
+  return parts;
+}
+
+function askParts({ s }: Saying, ask: Ask, readBack: boolean): Part[] {
+  const cautions = readBack ? [] : ask.cautions.map((text): Part => ({ kind: 'caution', text }));
+  const mark = ask.check === WHICH ? (i: number) => `${i + 1}.` : () => '-';
+  const list = ask.kind === 'many' || ask.check === WHICH;
+  const options = list ? `\n\n${ask.choices.map((c, i) => `${mark(i)} ${c.label}`).join('\n')}` : '';
+  const script = ask.script === undefined ? '' : `\n\n${s.say('script', { line: ask.script })}`;
+  return [...cautions, { kind: 'ask', text: ask.text + options + script }];
+}
+
+/** The question, never in the same words twice running: an example, then the choices, then skipping, then a person. */
+function promptText(x: Saying, ask: Ask, h: Happened): string {
+  const { s, at } = x;
+  // Beside the question ("why?") is not lost: the question is only put again.
+  const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
+  const lost = counts ? timesLost(at.answers) : 0;
+  if (lost === 1) return s.say('not-understood', { example: example(x, ask) });
+  if (lost === 2) return s.say('ask-choices', { list: choiceList(x, ask) });
+  if (lost === 3) return s.say('ask-skip', { name: askName(x, ask) });
+  if (lost > 3) return s.say('ask-person');
+  return h.before && sameAsk(h.beforeAsk, ask) ? s.say('ask-back-to', { ask: ask.text }) : ask.text;
+}
+function choiceList({ s }: Saying, ask: Ask): string {
+  const items = ask.choices.length ? ask.choices.map((c) => c.label) : ask.reads.map((r) => `${r.label} (${r.unit})`);
+  return items.length ? items.map((t) => `\n- ${t}`).join('') : s.say('sheet-none');
+}
+const askName = ({ s }: Saying, ask: Ask): string => (s.check(ask.check) ? s.checkName(ask.check) : s.say('complaint-label'));
+
+// A value that is none may be a person's own words.
+const escaped = (put: Put): Put =>
+  Object.fromEntries(Object.entries(put).map(([name, v]) => [name, typeof v === 'string' ? escapeMarkdown(v) : v]));
+
+const READ_BACK = 'read-back';
+const WHICH = 'which';
+
+/** A correction that would lift a stop is asked back before it counts; taking back the turn that made the stop, too. */
+export function readBackAsk(x: Saying): Ask | undefined {
+  const { k, s, at } = x;
+  const note = waiting(at.answers, 'read-back');
+  if (!note) return undefined;
+  const text =
+    note.fact !== undefined && note.value !== undefined
+      ? s.say('read-back', { what: s.fact(note.fact), value: shownValue(s, k, note.fact, note.value, at.facts.units) })
+      : s.say('read-back-undo');
+  return oneOf(READ_BACK, text, s.say('read-back-why'), [
+    { id: 'yes', label: s.say('read-back-yes'), fact: READ_BACK },
+    { id: 'no', label: s.say('read-back-no'), fact: READ_BACK },
+  ]);
+}
+
+function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
+  if (!which) return undefined;
+  const choices = which.options.map((o, i) => ({ id: String(i + 1), label: o.label, fact: WHICH }));
+  const asked = which.question ?? s.problem('which-reading');
+  const text = which.again ? s.say('ask-back-to', { ask: asked }) : asked;
+  return oneOf(WHICH, text, s.say('which-why'), choices);
+}
+const oneOf = (check: string, text: string, why: string, choices: Ask['choices']): Ask => ({
+  check,
+  text,
+  kind: 'one',
+  choices,
+  reads: [],
+  why,
+  cautions: [],
+  min: 0.1,
+  covers: [],
+  stateWords: '',
+});
+
+export const sameAsk = (a: Ask | undefined, b: Ask): boolean =>
+  a !== undefined && a.check === b.check && a.of === b.of && a.text === b.text;
+const signs = (c: Consultation) => c.stops.map((s) => s.sign).join();
+const sameStops = (before: Consultation | undefined, now: Consultation) => before !== undefined && signs(before) === signs(now);
+const end = (c: Consultation) => JSON.stringify([c.conclusion, c.referral?.kind, c.referral?.trades]);
+const sameEnd = (before: Consultation, now: Consultation) => now.conclusion !== undefined && end(before) === end(now);
+
+/** As JSON can carry it. */
+const plain = (c: Consultation): Consultation => ({
+  ...c,
+  verdicts: c.verdicts.map((v) => (v.healthy ? { ...v, healthy: finite(v.healthy) } : v)),
+});

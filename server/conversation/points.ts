@@ -1,0 +1,29 @@
+import { forMachine } from '../../rules/index.ts';
+import type { Measured } from '../../rules/types.ts';
+import type { Saying } from './said.ts';
+import { spokenTo } from './words/speaker.ts';
+
+/** Where the two leads go on the machine in hand; undefined = not read there. */
+export const pointsOf = ({ at }: Pick<Saying, 'at'>, m: Measured): [string, string] | undefined =>
+  forMachine(m.points, at.hand.circuits[0]) ?? Object.values(m.points)[0];
+
+/** The two points in words: the fact's own, else made from the names of the nodes. */
+export function pointWords({ k, s, at }: Saying, fact: string, points: readonly [string, string]): string {
+  const own = forMachine(s.words.facts[fact]?.points, at.hand.circuits[0]);
+  if (own) return spokenTo(own, s.audience);
+  return s.say('between', { a: nodeName(k, at.hand.circuits, points[0]), b: nodeName(k, at.hand.circuits, points[1]) });
+}
+
+function nodeName(k: Saying['k'], circuits: readonly string[], id: string): string {
+  for (const c of circuits) {
+    const node = k.machines.get(c)?.nodes.find((n) => n.id === id);
+    if (node) return node.name;
+  }
+  const supply = k.supply.nodes.find((n) => n.id === id);
+  if (supply) return supply.name;
+  for (const m of k.machines.values()) {
+    const node = m.nodes.find((n) => n.id === id);
+    if (node) return node.name;
+  }
+  return id;
+}

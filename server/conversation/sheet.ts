@@ -1,0 +1,198 @@
+import type { Answer, Band, MachineInHand } from '../../rules/types.ts';
+import type { Sheet } from '../conversation-port.ts';
+import { concludeParts, writtenOut } from './conclude.ts';
+import { evidenceRows, suspectRows } from './evidence.ts';
+import { isNote } from './notes.ts';
+import { pointWords } from './points.ts';
+import type { Saying } from './said.ts';
+import { sheetMarkdown } from './sheet-markdown.ts';
+
+/** A reading on the sheet: what, where, in which state, who told it, and what it was held against. */
+export interface SheetReading {
+  seq: number;
+  fact: string;
+  label: string;
+  shown: string;
+  where: string;
+  state: string;
+  lifted: boolean;
+  by: string;
+  expected?: Band;
+  expectedShown?: string;
+  verdict: string;
+  standing: string;
+  said: string;
+}
+/** What is taken along to the visit, and filled in after it. `said` fields hold a person's own words. */
+export interface JobSheet {
+  title: string;
+  opened: string;
+  safety: {
+    stops: { sign: string; words: string }[];
+    everStopped: string[];
+    /** Lists of danger signs of which none was told. */
+    clear: string[];
+    note: string;
+  };
+  complaint: { families: { id: string; title: string }[]; said: string[] };
+  machine: {
+    kinds: { id: string; title: string }[];
+    plate: MachineInHand['plate'];
+    hookup: string;
+    meter: string;
+    coverNote: string;
+  };
+  readings: SheetReading[];
+  measured: SheetReading[];
+  skipped: string[];
+  result: {
+    conclusion?: string;
+    faults: { id: string; label: string }[];
+    suspects: { label: string; share: number }[];
+    words: string[];
+  };
+  /** One fault each, with every reading it cannot explain. */
+  ruledOut: { label: string; by: string[] }[];
+  letter?: { to: string[]; text: string; readings: string[]; ask: string };
+  visit?: { kind: string; trades: string[]; mayUse: string; priority: string; parts: string[]; minutes: number };
+  causes: { label: string; state: string }[];
+  proofs: { check: string; label: string; state: string }[];
+  closeOut: { label: string; asFound: string; asLeft: string | null; expected?: string }[];
+}
+
+export function sheetOf(x: Saying, opened: string): Sheet {
+  const json = jobSheet(x, opened);
+  return { title: json.title, json, markdown: sheetMarkdown(x.s, json) };
+}
+
+function jobSheet(x: Saying, opened: string): JobSheet {
+  const { k, s, at } = x;
+  const c = at.c;
+  const all = sheetReadings(x);
+  const { clear, rest: readings } = clearedLists(x, all);
+  const proofs = c.followThrough.filter((f) => f.kind === 'proof');
+  const proofFacts = new Set([...k.checks.values()].filter((q) => q.kind === 'proof').flatMap((q) => q.settles));
+  const measured = readings.filter((r) => k.facts.get(r.fact)?.kind === 'quantity');
+  const left = (fact: string) => measured.findLast((r) => proofFacts.has(r.fact) && twin(x, fact, r.fact))?.shown ?? null;
+  const sheet: JobSheet = {
+    title: s.say('sheet-title'),
+    opened,
+    safety: {
+      stops: c.stops.map((q) => ({ sign: q.sign, words: s.stop(q.sign) })),
+      everStopped: [...at.facts.everStopped].map((f) => s.fact(f)),
+      clear,
+      note: s.say('close-note'),
+    },
+    complaint: {
+      families: at.facts.families.map((id) => ({ id, title: k.families.get(id)?.title ?? id })),
+      said: [
+        ...new Set(at.answers.filter((a) => a.set?.families || a.check === 'noted' || complaintWords(a)).map((a) => a.said)),
+      ].filter(Boolean),
+    },
+    machine: {
+      kinds: at.hand.circuits.map((id) => ({ id, title: k.machines.get(id)?.title ?? id })),
+      plate: at.hand.plate,
+      hookup: at.hand.hookup,
+      meter: k.meters.get(at.hand.meter)?.title ?? at.hand.meter,
+      coverNote: s.say('sheet-cover-note'),
+    },
+    readings,
+    measured,
+    skipped: [...at.facts.asked.keys()].map((id) => (k.facts.has(id) ? s.fact(id) : k.checks.has(id) ? s.checkName(id) : id)),
+    result: {
+      ...(c.conclusion && { conclusion: c.conclusion.is }),
+      faults: (c.conclusion?.faults ?? []).map((id) => ({ id, label: s.fault(id) })),
+      suspects: suspectRows(x)
+        .filter((u) => u.live && c.conclusion?.is !== 'confirmed')
+        .slice(0, MOST_SUSPECTS)
+        .map(({ label, share }) => ({ label, share })),
+      words: c.stops.length ? [] : concludeParts(x).map((p) => p.text),
+    },
+    ruledOut: suspectRows(x)
+      .filter((u) => !u.live && u.faults.length === 1 && u.against.length)
+      .map((u) => ({ label: u.label, by: [...new Set(u.against)] })),
+    causes: c.followThrough.filter((f) => f.kind === 'cause').map((f) => ({ label: s.fault(f.item), state: f.state })),
+    proofs: proofs.map((f) => ({ check: f.item, label: s.checkName(f.item), state: f.state })),
+    closeOut: measured
+      .filter((r) => !proofFacts.has(r.fact))
+      .map((r) => ({
+        label: `${r.label} (${r.where})`,
+        asFound: r.shown,
+        asLeft: left(r.fact),
+        ...(r.expectedShown && { expected: r.expectedShown }),
+      })),
+  };
+  const ref = c.referral;
+  if (ref)
+    sheet.visit = {
+      kind: s.of('referrals', ref.kind),
+      trades: ref.trades.map((t) => s.of('trades', t)),
+      mayUse: s.of('mayUse', ref.mayUse),
+      priority: s.of('priorities', String(ref.priority)),
+      parts: ref.parts,
+      minutes: ref.visit_min,
+    };
+  const out = writtenOut(x);
+  if (ref && out.length)
+    sheet.letter = {
+      to: ref.trades.filter((t) => t === 'electrician' || t === 'utility').map((t) => s.of('trades', t)),
+      text: s.say('sheet-letter-open'),
+      readings: readings.filter((r) => ref.readings.includes(r.seq)).map(letterLine),
+      ask: s.say('sheet-letter-ask'),
+    };
+  return sheet;
+}
+const MOST_SUSPECTS = 5;
+
+/** The same two points read again in a proof: the reading as left beside the one as found. */
+function twin({ k }: Saying, found: string, proof: string): boolean {
+  const how = (fact: string) => {
+    for (const c of k.checks.values()) {
+      const m = c.measure?.reads.find((r) => r.fact === fact);
+      if (m) return JSON.stringify([c.measure!.what, c.state, m.points]);
+    }
+    return undefined;
+  };
+  return how(found) !== undefined && how(found) === how(proof);
+}
+
+// The first words of a case are the complaint as told, whatever else was taken from them.
+const complaintWords = (a: Answer): boolean => !isNote(a) && a.turn === 1;
+
+const letterLine = (r: SheetReading): string =>
+  `${r.label}: ${[r.shown, r.where, r.state, r.expectedShown && `(${r.expectedShown})`].filter(Boolean).join(', ')}`;
+
+/** A list asked as one question and answered "none" is one line of the sheet, not fourteen. */
+function clearedLists({ k, s, at }: Saying, all: SheetReading[]): { clear: string[]; rest: SheetReading[] } {
+  const value = new Map(at.facts.readings.map((r) => [r.fact, r.value]));
+  const lists = [...k.checks.values()].filter((q) => q.kind === 'gate' && q.choices?.none);
+  const asNone = (fact: string) =>
+    lists.some((q) => q.choices!.none![fact] !== undefined && q.choices!.none![fact] === value.get(fact));
+  const clear = lists.filter((q) => q.settles.every((f) => asNone(f))).map((q) => s.checkName(q.id));
+  return { clear, rest: all.filter((r) => !asNone(r.fact)) };
+}
+
+function sheetReadings(x: Saying): SheetReading[] {
+  const { k, s, at } = x;
+  const rows = evidenceRows(x);
+  return at.facts.readings.map((r, i) => {
+    const row = rows[i]!;
+    const m = (r.check ? k.checks.get(r.check) : undefined)?.measure?.reads.find((q) => q.fact === r.fact);
+    const points = r.points ?? (m && (m.points[at.hand.circuits[0] ?? ''] ?? m.points['*'] ?? Object.values(m.points)[0]));
+    return {
+      seq: r.seq,
+      fact: r.fact,
+      label: row.label,
+      shown: row.shown,
+      where: points ? pointWords(x, r.fact, points) : '',
+      state: m && k.states.has(r.state) ? s.of('states', r.state) : '',
+      lifted: r.lifted ?? false,
+      by: s.say(`by-${r.by}`),
+      ...(row.expected && { expected: row.expected }),
+      ...(row.expectedShown && { expectedShown: row.expectedShown }),
+      verdict: row.verdictWords,
+      standing: row.standing,
+      said: r.said,
+    };
+  });
+}

@@ -1,0 +1,299 @@
+import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
+import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
+import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
+import { openAsk } from './ask.ts';
+import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
+import { chosen, type Heard, hear, type Option } from './hear.ts';
+import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
+import { type Happened, phrase, readBackAsk } from './phrase.ts';
+import { machineProblem, type Wrong } from './plate.ts';
+import type { Saying } from './said.ts';
+import { isDanger, newest, type Standing, stand } from './standing.ts';
+import type { Region } from './stop-words.ts';
+import { topicsIn } from './topics.ts';
+import { viewOf } from './view.ts';
+import type { Words } from './words/shapes.ts';
+import { speaker } from './words/speaker.ts';
+
+export type Understand = (
+  utterance: string,
+  ask: Ask | undefined,
+  audience: CaseRecord['audience'],
+  machine: Partial<MachineInHand>,
+) => Understood;
+
+export interface TurnDeps extends Region {
+  k: Knowledge;
+  words: Words;
+  understand: Understand;
+  prepared: (machine: MachineInHand) => Prepared;
+}
+type Bare = Standing['record'];
+/** Cases under way at once; the one looked at longest ago is reasoned out anew. */
+const MOST_KEPT = 64;
+const NOTHING: Understood = { acts: [], left: [] };
+
+/** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
+export function turns({ k, words, understand, prepared, region }: TurnDeps) {
+  // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
+  const kept = new Map<string, Standing>();
+  const stood = async (record: Bare): Promise<Saying> => {
+    const { audience, settings, answers } = record;
+    const key = JSON.stringify([audience, settings, answers]);
+    const at = kept.get(key) ?? (await stand(k, prepared, { audience, settings, answers }));
+    kept.delete(key);
+    kept.set(key, at);
+    if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
+    return { k, at, s: speaker(words, k, at.facts.audience) };
+  };
+  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x) });
+  const refused = (x: Saying, w: Wrong): Refused => ({
+    problem: { code: w.code, message: x.s.problem(w.code, w.put), ...w.put },
+  });
+
+  /** The end of every turn: number the answers, move to another complaint where one shows, and say it. */
+  async function finish(
+    record: Bare,
+    before: Saying,
+    told: readonly Draft[],
+    happened: Omit<Happened, 'added' | 'before'>,
+    understood: Understood = NOTHING,
+  ): Promise<Turn> {
+    const by = before.at.facts.audience;
+    const drafts = [...told, ...safeNoMore(k, before.at.facts, told)];
+    let added = numbered(record.answers, drafts, by);
+    let x = added.length ? await stood({ ...record, answers: [...record.answers, ...added] }) : before;
+    const first = [...(happened.first ?? [])];
+    const moved = crossover(x, added);
+    if (moved) {
+      added = numbered(record.answers, [...drafts, moved.draft], by);
+      x = await stood({ ...record, answers: [...record.answers, ...added] });
+      first.push(x.s.say('crossover', { family: moved.title }));
+    }
+    const which = happened.which ?? (await whichOf(record, x, added));
+    const reply = phrase(x, { ...happened, first, which, added, before: before.at }, { region });
+    return { added, understood, reply, view: viewOf(x) };
+  }
+
+  function crossover(x: Saying, added: readonly Answer[]): { draft: Draft; title: string } | undefined {
+    const { families } = x.at.facts;
+    for (const id of families)
+      for (const c of k.families.get(id)?.crossovers ?? []) {
+        const seen = added.find((a) => a.fact === c.fact && a.value === c.is);
+        if (!seen || newest(x.at.facts, c.fact)?.value !== c.is) continue;
+        const moved = [...new Set(families.map((f) => (f === id ? c.to : f)))];
+        return {
+          draft: { act: 'set', said: seen.said, set: { families: moved } },
+          title: k.families.get(c.to)!.title,
+        };
+      }
+    return undefined;
+  }
+
+  /** The options of the sentence that waits for "which", made again from its words: nothing of them is stored. */
+  async function whichOf(record: Bare, x: Saying, added: readonly Answer[] = []): Promise<Happened['which']> {
+    const waits = waiting(x.at.answers, 'which');
+    if (!waits || added.some((a) => a.seq === waits.seq)) return undefined;
+    const then = await stood({ ...record, answers: record.answers.filter((a) => a.turn < waits.turn) });
+    const heard = hearIn(then, waits.said);
+    return heard.which && { ...labelled(x, heard.which), again: true };
+  }
+  const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
+  const acts = (x: Saying, text: string): Understood =>
+    understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand);
+  const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
+    ...which,
+    options: which.options.map((o: Option) => (k.facts.has(o.label) ? { ...o, label: x.s.fact(o.label) } : o)),
+  });
+
+  async function say(record: CaseRecord, text: string): Promise<Turn> {
+    const before = await stood(record);
+    const beforeAsk = openAsk(before);
+    const topics = topicsIn(before.s, text);
+    const understood = acts(before, text);
+    const back = waiting(before.at.answers, 'read-back');
+    if (back) {
+      const is = yesOrNo(text, understood.acts);
+      if (is) return settle(record, before, back, is, text);
+    }
+    const which = await whichOf(record, before);
+    const pick = which && chosen(which.options, text);
+    const taken: Understood = pick ? { acts: [pick.meaning], left: [] } : understood;
+    if (taken.acts.some((a) => a.is === 'talk' && a.what === 'undo') && turnsToUndo(before.at.answers).turns)
+      return undo(record, text);
+    const heard = hear({ k, at: before.at, ask: beforeAsk }, taken.acts, text);
+    const drafts = [...heard.drafts];
+    heard.liftsStop ??= denied(before, heard, text);
+    if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
+    else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
+    const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
+    const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
+    const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
+    const first = heardNothing && known ? [before.s.say('kept-already')] : aside ? [before.s.say('noted-aside')] : [];
+    if (heardNothing && !known) drafts.push(note('not-understood', text));
+    return finish(
+      record,
+      before,
+      drafts,
+      {
+        beforeAsk,
+        topics,
+        talk: heard.talk,
+        wrong: heard.wrong,
+        unknownFamily: heard.unknownFamily !== undefined,
+        first,
+        which: heard.which && !heard.liftsStop && !which ? labelled(before, heard.which) : undefined,
+      },
+      taken,
+    );
+  }
+
+  /** "No, it was not gas", while one danger alone stands, can only mean that one: it is read back like any other correction. */
+  function denied(x: Saying, { drafts, talk }: Heard, text: string): Draft | undefined {
+    if (!x.at.c.stops.length || drafts.length || talk.length !== 1 || talk[0]!.what !== 'no') return undefined;
+    if (text.trim().split(/\s+/).length < 3) return undefined;
+    const [danger, ...more] = [...k.facts.values()].filter((f) => dangerNow(k, x.at.facts, f.id));
+    const safe = danger?.choices?.find((c) => !danger.danger?.includes(c));
+    if (!danger || more.length || safe === undefined) return undefined;
+    const told = newest(x.at.facts, danger.id);
+    return { act: told ? 'correct' : 'tell', fact: danger.id, value: safe, said: text, ...(told && { of: told.seq }) };
+  }
+
+  async function answer(record: CaseRecord, input: AnswerInput): Promise<Turn> {
+    const before = await stood(record);
+    const said = inWords(before, input);
+    const back = waiting(before.at.answers, 'read-back');
+    const value = String(input.value);
+    const unanswered = input.act !== undefined && input.act !== 'tell';
+    if (unanswered && (input.fact === 'read-back' || input.fact === 'which'))
+      return finish(record, before, [note('settled', said)], {
+        beforeAsk: openAsk(before),
+        first: [before.s.say('read-back-kept')],
+      });
+    if (input.fact === 'read-back' && back && (value === 'yes' || value === 'no'))
+      return settle(record, before, back, value, value);
+    const beforeAsk = openAsk(before);
+    if (input.fact === 'which') {
+      const which = await whichOf(record, before);
+      const pick = which && chosen(which.options, value);
+      if (!pick) return refused(before, { code: 'which-reading', put: {} });
+      const heard = hear({ k, at: before.at, ask: beforeAsk }, [pick.meaning], said);
+      if (heard.wrong[0]) return refused(before, heard.wrong[0]);
+      const drafts = heard.liftsStop ? [...heard.drafts, readBackNote(heard.liftsStop)] : heard.drafts;
+      return finish(record, before, drafts, { beforeAsk, talk: heard.talk }, { acts: [pick.meaning], left: [] });
+    }
+    return entered(record, before, beforeAsk, enter({ k, at: before.at, ask: beforeAsk }, input, said));
+  }
+
+  /** What a structured answer says, as the person saw it on the button. */
+  function inWords(x: Saying, { fact, value, act, unit }: AnswerInput): string {
+    if (value === undefined) return act ?? '';
+    if (fact === COMPLAINT) return k.families.get(String(value))?.title ?? String(value);
+    const list = x.s.check(fact)?.choices;
+    if (list && typeof value === 'string')
+      return value
+        .split(/[\s,]+/)
+        .map((id) => (list[id] ? x.s.to(list[id]) : id))
+        .join('; ');
+    if (typeof value === 'number') return `${value} ${unit ?? k.facts.get(fact)?.unit ?? ''}`.trim();
+    return x.s.choice(fact, value);
+  }
+
+  function entered(record: Bare, before: Saying, beforeAsk: Ask | undefined, e: Entered): Promise<Turn> | Refused {
+    if ('wrong' in e) return refused(before, e.wrong);
+    if (e.liftsStop) return finish(record, before, [readBackNote(e.liftsStop)], { beforeAsk });
+    const first = e.drafts.length ? [] : [before.s.say('kept-already')];
+    return finish(record, before, e.drafts, { beforeAsk, first });
+  }
+
+  const readBackNote = (d: Draft): Draft =>
+    note('read-back', d.said, {
+      ...(d.of !== undefined && { of: d.of }),
+      ...(d.fact !== undefined && { fact: d.fact }),
+      ...(d.value !== undefined && { value: d.value }),
+    });
+
+  /** "Yes" or "no" to a read-back: the correction counts, or all stays as it was. */
+  async function settle(record: Bare, before: Saying, waits: Answer, is: 'yes' | 'no', said: string): Promise<Turn> {
+    const beforeAsk = readBackAsk(before);
+    if (is === 'no')
+      return finish(record, before, [note('settled', said)], { beforeAsk, first: [before.s.say('read-back-kept')] });
+    if (waits.fact === undefined || waits.value === undefined) return takeBack(record, before, said);
+    const draft: Draft = {
+      act: waits.of === undefined ? 'tell' : 'correct',
+      fact: waits.fact,
+      value: waits.value,
+      said: waits.said,
+    };
+    if (waits.of !== undefined) draft.of = waits.of;
+    return finish(record, before, [draft], { beforeAsk });
+  }
+
+  async function undo(record: Bare, said = 'undo'): Promise<Turn> {
+    const before = await stood(record);
+    const { turns: n, told } = turnsToUndo(before.at.answers);
+    if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
+    const stops = told.some((a) => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a)));
+    if (stops && before.at.c.stops.length)
+      return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
+    return takeBack(record, before, said);
+  }
+
+  function takeBack(record: Bare, before: Saying, said: string): Promise<Turn> {
+    const { turns: n } = turnsToUndo(before.at.answers);
+    const drafts = Array.from({ length: n }, (): Draft => ({ act: 'undo', said }));
+    return finish(record, before, drafts, { beforeAsk: openAsk(before), first: [before.s.talk('undone')] });
+  }
+
+  return {
+    say,
+    answer,
+    undo: (record: CaseRecord) => undo(record),
+    async open({ audience, units, machine }: OpenInput): Promise<Opened | Refused> {
+      const settings = { audience, ...(units && { units }), ...(machine && { machine }) };
+      const x = await stood({ audience, settings: {}, answers: [] });
+      const bad = machine && machineProblem(k, machine);
+      if (bad) return refused(x, bad);
+      const opened = await stood({ audience, settings, answers: [] });
+      return { answers: [], settings, reply: phrase(opened, { added: [] }, { region }), view: viewOf(opened) };
+    },
+    async change(record: CaseRecord, seq: number, value: Value): Promise<Turn> {
+      const before = await stood(record);
+      return entered(record, before, openAsk(before), change(doorway(before), seq, value));
+    },
+    async patch(record: CaseRecord, { qualified, ...set }: PatchInput): Promise<Turn> {
+      const before = await stood(record);
+      const machine = set.machine && { ...set.machine, plate: { ...before.at.facts.machine.plate, ...set.machine.plate } };
+      const bad = machine && machineProblem(k, machine);
+      if (bad) return refused(before, bad);
+      const drafts: Draft[] = Object.keys(set).length ? [{ act: 'set', said: '', set }] : [];
+      if (qualified !== undefined) {
+        const as = set.audience ?? before.at.facts.audience;
+        if (as !== 'technician') return refused(before, { code: 'not-yours', put: { fact: 'qualified' } });
+        const told = newest(before.at.facts, 'qualified');
+        const value = qualified ? 'yes' : 'no';
+        drafts.push({ act: told ? 'correct' : 'tell', fact: 'qualified', value, said: '', ...(told && { of: told.seq }) });
+      }
+      const turn = await finish(record, before, drafts, { beforeAsk: openAsk(before) });
+      return turn;
+    },
+    async look(record: CaseRecord): Promise<Turn> {
+      const x = await stood(record);
+      const reply = phrase(x, { added: [], which: await whichOf(record, x) }, { region });
+      return { added: [], understood: NOTHING, reply, view: viewOf(x) };
+    },
+    stood,
+  };
+}
+
+/** "Yes" or "no" and no more; anything longer is heard as what it says. */
+function yesOrNo(text: string, acts: readonly Meaning[]): 'yes' | 'no' | undefined {
+  const word = text
+    .trim()
+    .toLowerCase()
+    .replace(/[.!]+$/, '');
+  if (/^(y|yes|yeah|yep|yup|right|correct|that is right|that's right|ok|okay|true)$/.test(word)) return 'yes';
+  if (/^(n|no|nope|nah|wrong|not right|false)$/.test(word)) return 'no';
+  const said = acts.find((a) => a.is === 'talk' && (a.what === 'yes' || a.what === 'no'));
+  return acts.length === 1 && said?.is === 'talk' ? (said.what as 'yes' | 'no') : undefined;
+}

@@ -1,0 +1,61 @@
+import type { CaseView } from '../types.ts';
+import { isNote } from './notes.ts';
+import { shownNumber, shownValue } from './numbers.ts';
+import type { Saying } from './said.ts';
+
+/** The case as it is shown; id and revision are the routes' to give. */
+export function viewOf({ k, s, at }: Saying): CaseView {
+  const replaced = new Set(at.facts.readings.flatMap((r) => (r.replaces === undefined ? [] : [r.replaces])));
+  const standing = new Set(at.facts.readings.map((r) => r.seq));
+  const { units } = at.facts;
+  return {
+    id: '',
+    rev: 0,
+    audience: at.facts.audience,
+    families: at.facts.families,
+    units,
+    machine: at.facts.machine,
+    answers: at.answers
+      .filter((a) => !isNote(a) && !replaced.has(a.seq))
+      .filter((a) => a.value === undefined || standing.has(a.seq))
+      .map((a) => ({
+        seq: a.seq,
+        turn: a.turn,
+        ...(a.fact && { fact: a.fact }),
+        label: label(a),
+        shown: shown(a),
+        said: a.said,
+        act: a.act,
+        ...changeable(a.fact),
+      })),
+  };
+
+  function changeable(id: string | undefined): Pick<CaseView['answers'][number], 'choices' | 'unit'> {
+    const fact = id === undefined ? undefined : k.facts.get(id);
+    if (!fact) return {};
+    if (fact.kind === 'choice') return { choices: (fact.choices ?? []).map((c) => ({ id: c, label: s.choice(fact.id, c) })) };
+    return fact.unit ? { unit: fact.unit } : {};
+  }
+  function label(a: (typeof at.answers)[number]): string {
+    if (a.fact) return s.fact(a.fact);
+    if (a.check) return s.checkName(a.check);
+    return a.set?.families ? s.say('complaint-label') : s.say('noted-machine');
+  }
+  function shown(a: (typeof at.answers)[number]): string {
+    if (a.fact && a.value !== undefined) return shownValue(s, k, a.fact, a.value, units);
+    if (a.set?.families) return a.set.families.map((id) => k.families.get(id)?.title ?? id).join('; ');
+    const plate = a.set?.machine?.plate;
+    if (plate)
+      return [
+        plate.volts && shownNumber(plate.volts, 'V', units),
+        plate.total_w && shownNumber(plate.total_w, 'W', units),
+        plate.heater_w && shownNumber(plate.heater_w, 'W', units),
+        plate.amps && shownNumber(plate.amps, 'A', units),
+      ]
+        .filter(Boolean)
+        .join(', ');
+    if (a.act === 'unsure' || a.act === 'declined' || a.act === 'later') return s.talk(a.act);
+    const leads = a.set?.machine?.leads_ohm;
+    return leads === undefined ? '' : shownNumber(leads, 'Ω', units);
+  }
+}

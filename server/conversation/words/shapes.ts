@@ -1,0 +1,121 @@
+import { z } from 'zod';
+
+/**
+ * The words of the conversation, as JSON anybody can edit. Any file in words/en may hold any of the five keys below; no id
+ * may stand twice. What one file says of checks, facts, faults and stops is usually a file of its own:
+ *
+ *   checks.json   { "checks": { "<check id>": CheckWords } }    every check of the knowledge
+ *   facts.json    { "facts":  { "<fact id>":  FactWords } }     every fact of the knowledge
+ *   faults.json   { "faults": { "<fault id>": FaultWords } }    every fault of the knowledge
+ *   stops.json    { "stops":  { "<stop id>":  StopWords } }     only where the sign's own words will not do
+ *   general.json  { "general": GeneralWords }                   all that is not about one of those
+ *
+ * A text is one string for everybody, or { "technician": "...", "homeowner"?: "...", "agent"?: "..." }: an audience without
+ * its own words is given the technician's. Homeowner grade 6 or below, the others 8 or below. Text is Markdown without headings.
+ * "{name}" in general.json stands for what the code puts in; the texts of single items have none.
+ * A missing or unknown id is a problem at load, and all of them are told at once.
+ */
+export const spoken = z.union([
+  z.string().min(1),
+  z.strictObject({ technician: z.string().min(1), homeowner: z.string().min(1).optional(), agent: z.string().min(1).optional() }),
+]);
+export type Spoken = z.infer<typeof spoken>;
+
+export const checkWords = z.strictObject({
+  /** Name in a list or on a job sheet, no full stop: "Five-minute hot run". */
+  name: spoken,
+  /** The question, or what to do and what to tell; ends with "?" or ".". Says all that is needed to do it. */
+  ask: spoken,
+  /** How to do it, where `ask` alone is too short. */
+  how: spoken.optional(),
+  /** The same asked another way, with an example of an answer: said when the first was not understood. */
+  example: spoken,
+  /** Why it is worth its minutes: one sentence. */
+  why: spoken,
+  /** What an agent reads aloud; absent = the homeowner's `ask`. */
+  script: z.string().min(1).optional(),
+  /** Label of each entry of a check that has `choices` ("none" included); absent where it has none. */
+  choices: z.record(z.string(), spoken).optional(),
+});
+export type CheckWords = z.infer<typeof checkWords>;
+
+export const factWords = z.strictObject({
+  /** Noun phrase, no full stop, fit for "{label}: 118.6 V": "Volts between the two legs at the outlet". */
+  label: spoken,
+  /** Choice facts: each choice as an answer, fit for "{label}: {choice}" and for a button: "Cold air". */
+  choices: z.record(z.string(), spoken).optional(),
+  /** Quantity facts, optional: where the leads go, machine id or '*' -> words. Absent = made from the names of the two points. */
+  points: z.record(z.string(), spoken).optional(),
+  /** Optional: what a reading of one class (by the check's `classes`, or "odd") means, one sentence each. Verdict words as keys do too. */
+  means: z.record(z.string(), spoken).optional(),
+});
+export type FactWords = z.infer<typeof factWords>;
+
+export const faultWords = z.strictObject({
+  /** Noun phrase, lower case, no full stop, fit for "That rules out {label}": "a burnt-through heating element". */
+  label: spoken,
+  /** One sentence on what it is and does. */
+  says: spoken.optional(),
+});
+export type FaultWords = z.infer<typeof faultWords>;
+
+export const stopWords = z.strictObject({
+  /** Replaces the knowledge's own words for the sign. Noun phrase. */
+  title: spoken.optional(),
+  /** Said after what to do now. */
+  more: spoken.optional(),
+});
+export type StopWords = z.infer<typeof stopWords>;
+
+const byId = z.record(z.string(), spoken);
+const verdicts = ['good', 'low', 'high', 'open', 'closed', 'close call', 'floating', 'ask again', 'noted'] as const;
+
+/** All that is not about one check, fact, fault or stop. Records marked "every ..." must have one entry for each, no more. */
+export const generalWords = z.strictObject({
+  /** Every verdict word: as shown in a row; as said of a reading; why, in one sentence. */
+  verdicts: z.strictObject(
+    Object.fromEntries(verdicts.map((v) => [v, z.strictObject({ short: spoken, says: spoken, because: spoken })])) as Record<
+      (typeof verdicts)[number],
+      z.ZodObject<{ short: typeof spoken; says: typeof spoken; because: typeof spoken }>
+    >,
+  ),
+  /** Every class of a measured check, fit for "if {label} {class}". */
+  classes: byId,
+  /** Every state, cover and caution of the knowledge. */
+  states: byId,
+  covers: byId,
+  cautions: byId,
+  /** Every trade, use, priority, kind of referral, family that is only referred. */
+  trades: byId,
+  mayUse: byId,
+  priorities: byId,
+  referrals: byId,
+  conclusions: byId,
+  /** Each talk reply; each problem at the door; each step of the ladder; everything else by name. */
+  talk: byId,
+  problems: byId,
+  say: byId,
+  /** Words people ask after: word -> what it is. */
+  terms: byId,
+  /** Things that get an answer wherever they come up, whatever else was said. `match`: words or phrases, lower case. */
+  topics: z.array(z.strictObject({ id: z.string(), match: z.array(z.string().min(2)).min(1), says: spoken })),
+});
+export type GeneralWords = z.infer<typeof generalWords>;
+
+export const wordsFile = z.strictObject({
+  $schema: z.string().optional(),
+  checks: z.record(z.string(), checkWords).optional(),
+  facts: z.record(z.string(), factWords).optional(),
+  faults: z.record(z.string(), faultWords).optional(),
+  stops: z.record(z.string(), stopWords).optional(),
+  general: generalWords.optional(),
+});
+export type WordsFile = z.infer<typeof wordsFile>;
+
+export interface Words {
+  checks: Record<string, CheckWords>;
+  facts: Record<string, FactWords>;
+  faults: Record<string, FaultWords>;
+  stops: Record<string, StopWords>;
+  general: GeneralWords;
+}

@@ -1,0 +1,252 @@
+import type { Ask, Meaning } from '../types.ts';
+import { type Context, denied, evidence, groupHits, overlaps, type Span } from './context.ts';
+import { inflect } from './patterns.ts';
+
+type Choice = Ask['choices'][number];
+const YES = /^yes\b/i;
+const NO = /^no\b/i;
+
+/** Answers to a question with choices: by yes and no, by name, by place in the list, by description. */
+export function findAnswers(c: Context, ask: Ask, hazardFound: boolean): Meaning[] {
+  const yes = ask.choices.find((x) => YES.test(x.id) || YES.test(x.label));
+  const no = ask.choices.find((x) => NO.test(x.id) || NO.test(x.label));
+  if (yes && no && ask.choices.length <= 4) {
+    const said = yesOrNo(c, ask.text, hazardFound);
+    if (said?.word === 'both') return [askBack(c, ask, [yes, no], 'contradicts')];
+    if (said) return [answer(ask, said.word === 'yes' ? yes : no, c, said.span, said.sure)];
+    return [];
+  }
+  return byName(c, ask);
+}
+
+function answer(ask: Ask, choice: Choice, c: Context, s: Span, sure = true): Meaning {
+  return {
+    is: 'answer',
+    fact: choice.fact ?? ask.check,
+    value: choice.id,
+    ...(sure ? {} : { sure: false }),
+    evidence: evidence(c, s),
+  };
+}
+
+function askBack(c: Context, ask: Ask, choices: Choice[], words: string): Meaning {
+  const all = { from: 0, to: c.tokens.length };
+  return {
+    is: 'ambiguous',
+    question: c.lexicon.data.askBack[words] ?? '',
+    options: choices.map((x) => ({ label: x.label, meaning: answer(ask, x, c, all) })),
+  };
+}
+
+export interface YesNo {
+  word: 'yes' | 'no' | 'both';
+  sure: boolean;
+  span: Span;
+}
+
+/** Yes or no in the sense of the question, hedges, "no problem", "yeah no" and double negatives included. */
+export function yesOrNo(c: Context, question: string, hazardFound: boolean): YesNo | undefined {
+  const { fineWords, badWords } = c.lexicon.data.answerWords;
+  const first = (name: string) => [...groupHits(c, name)].sort((a, b) => a.from - b.from || b.to - a.to)[0];
+  const sure = !c.tokens.some((t) => c.lexicon.data.classes.hedge?.includes(t.text));
+  const q = question.toLowerCase();
+  const asksBad = badWords.some((w) => new RegExp(`\\b${w}`).test(q)) && !/\bis the power\b|how/.test(q);
+  const fine = c.tokens.findIndex((t) => fineWords.includes(t.text));
+  const all = { from: 0, to: c.tokens.length };
+  const y = first('yes');
+  const n = first('no');
+  const yeahNo = first('yeahNo');
+  if (yeahNo) return { word: 'no', sure, span: yeahNo };
+  const double = first('doubleNegative');
+  if (double) return { word: 'yes', sure: false, span: double };
+  if (y && (!n || y.from < n.from || (y.from === n.from && y.to >= n.to))) {
+    const plain = c.tokens[y.from]?.text === 'yes';
+    if (plain && asksBad && fine >= 0) return { word: 'both', sure, span: all };
+    if (!plain && asksBad && fine >= 0 && fine < y.to) return { word: 'no', sure, span: y };
+    return { word: 'yes', sure, span: y };
+  }
+  if (n) {
+    if (asksBad && fine >= 0) return { word: 'no', sure, span: n };
+    return { word: 'no', sure, span: n };
+  }
+  // no yes or no said: what was said may still be the answer to just this question
+  for (const p of c.lexicon.data.predicates) {
+    if (!p.asks.some((a) => q.includes(a))) continue;
+    const [py, pn] = [has(c, p.yes), has(c, p.no)];
+    // the later of the two: "it was in the middle so I pushed it to on"
+    if (pn && !(py && py.from > pn.to)) return { word: 'no', sure, span: pn };
+    if (py) {
+      const negated = c.lexicon.data.lists.negators.includes(c.tokens[py.from - 1]?.text ?? '');
+      return { word: negated ? 'no' : 'yes', sure, span: py };
+    }
+  }
+  if (hazardFound && asksBad) return { word: 'yes', sure, span: all };
+  if (fine >= 0 && c.tokens.length < 6) return { word: asksBad ? 'no' : 'yes', sure, span: { from: fine, to: fine + 1 } };
+  const some = first('sometimes');
+  if (some) return { word: 'yes', sure: false, span: some };
+  return undefined;
+}
+
+function has(c: Context, phrases: string[]): Span | undefined {
+  for (const p of phrases) {
+    const parts = p.split(' ');
+    for (let i = 0; i + parts.length <= c.tokens.length; i++)
+      if (parts.every((w, k) => c.tokens[i + k]?.text === w)) return { from: i, to: i + parts.length };
+  }
+  return undefined;
+}
+
+interface Named {
+  choice: Choice;
+  weight: number;
+  span: Span;
+  /** Less than half of its name was said, and nothing else that stands for it. */
+  weak: boolean;
+}
+
+function byName(c: Context, ask: Ask): Meaning[] {
+  const named = new Map<string, Named>();
+  const ruledOut = new Set<string>();
+  const { negators } = c.lexicon.data.lists;
+  const put = (choice: Choice, weight: number, span: Span, weak = false) => {
+    const old = named.get(choice.id);
+    named.set(choice.id, {
+      choice,
+      weak: weak && (old?.weak ?? true),
+      weight: Math.max(weight, old?.weight ?? 0),
+      span: old && old.weight > weight ? old.span : span,
+    });
+  };
+  for (const choice of ask.choices) {
+    // its own words
+    const own = wordsOf(choice, c.lexicon.data.answerWords.stop);
+    let hit = 0;
+    let at: Span | undefined;
+    const seen = new Set<string>();
+    c.tokens.forEach((t, i) => {
+      const word = own.find(
+        (w) => w === t.text || (w.length > 3 && (inflect(w).includes(t.text) || inflect(t.text).includes(w))),
+      );
+      if (!word) return;
+      const before = c.tokens[i - 1]?.text ?? '';
+      if ((negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
+        ruledOut.add(choice.id);
+        return;
+      }
+      if (!seen.has(word)) hit++;
+      seen.add(word);
+      at = { from: Math.min(at?.from ?? i, i), to: i + 1 };
+    });
+    if (at && hit > 0) put(choice, (2 * hit * hit) / own.length + hit * 0.6, at, hit * 2 < own.length && own.length <= 4);
+    // what else people call it
+    for (const h of c.hits) {
+      if (h.of.kind !== 'choice') continue;
+      const words = c.lexicon.data.choices[h.of.at];
+      const fits = words && ((words.id === choice.id && words.fact === choice.fact) || words.also === choice.label.toLowerCase());
+      if (!fits) continue;
+      if (negators.includes(c.tokens[h.from - 1]?.text ?? '') || denied(c, h)) ruledOut.add(choice.id);
+      else put(choice, 1 + (h.to - h.from), h);
+    }
+    // dangers and facts the words already stand for
+    for (const h of c.hits) {
+      if (h.of.kind !== 'hazard' && h.of.kind !== 'fact') continue;
+      const means = { ...h.of.entry.hazard, ...h.of.entry.facts };
+      if (
+        choice.fact &&
+        means[choice.fact] === choice.id &&
+        !negators.includes(c.tokens[h.from - 1]?.text ?? '') &&
+        !denied(c, h)
+      )
+        put(choice, 1.2 + (h.to - h.from) * 0.4, h);
+    }
+  }
+  for (const id of ruledOut) if ((named.get(id)?.weight ?? 0) < 3) named.delete(id);
+  const place = byPlace(c, ask);
+  const ranked = [...named.values()].sort((a, b) => b.weight - a.weight);
+  if (place) {
+    const top = ranked[0];
+    if (place.bare && top && top.choice !== place.choice) return [askBack(c, ask, [top.choice, place.choice], 'position')];
+    if (!top || place.sure) return [answer(ask, place.choice, c, place.span)];
+  }
+  if (ask.kind === 'many') {
+    const picked = ranked.filter(
+      (x) => x.weight >= 1.2 && !ranked.some((o) => o !== x && o.weight > x.weight && overlaps(o.span, x.span)),
+    );
+    const real = picked.filter((x) => x.choice.id !== 'none');
+    if (real.length > 0) return real.map((x) => answer(ask, x.choice, c, x.span));
+    const none = groupHits(c, 'neither')[0] ?? groupHits(c, 'no')[0];
+    const noneChoice = ask.choices.find((x) => x.id === 'none') ?? { id: 'none', label: '' };
+    // "no smoke" denies one of them; "no, none" and "no" deny all
+    const after = none && c.tokens[none.to];
+    const all =
+      none && (ruledOut.size === 0 || after === undefined || after.kind === 'mark' || c.tokens[none.from]?.text === 'none');
+    if (none && all) return [answer(ask, noneChoice, c, none)];
+    if (!none && groupHits(c, 'yes').length > 0)
+      return [
+        askBack(
+          c,
+          ask,
+          ask.choices.filter((x) => x.id !== 'none'),
+          'one',
+        ),
+      ];
+    return [];
+  }
+  const [best, next] = ranked;
+  if (best?.weak && ask.choices.length > 2)
+    return [
+      askBack(c, ask, [best.choice, ...ask.choices.filter((x) => x !== best.choice && !ruledOut.has(x.id)).slice(0, 1)], 'one'),
+    ];
+  if (!best) {
+    const left = ask.choices.filter((x) => !ruledOut.has(x.id));
+    if (ruledOut.size > 0 && left.length === 1 && left[0]) return [answer(ask, left[0], c, { from: 0, to: c.tokens.length })];
+    return [];
+  }
+  if (next && next.weight > best.weight - 0.25)
+    return [
+      askBack(
+        c,
+        ask,
+        ranked.filter((x) => x.weight > best.weight - 0.25).map((x) => x.choice),
+        'one',
+      ),
+    ];
+  return [answer(ask, best.choice, c, best.span)];
+}
+
+function wordsOf(choice: Choice, stop: string[]): string[] {
+  const label = choice.label.toLowerCase().match(/[\p{L}\d]+/gu) ?? [];
+  const words = label.filter((w) => !stop.includes(w));
+  return [...new Set(words.length > 0 ? words : label)];
+}
+
+/** "the second one", "last", "option 3", or a bare number, which may also be part of a name. */
+function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: boolean; span: Span } | undefined {
+  const { ordinals } = c.lexicon.data;
+  const { lastWords, optionWords, stop } = c.lexicon.data.answerWords;
+  const rest = c.tokens.filter((t) => t.kind !== 'mark' && !stop.includes(t.text) && t.text !== 'yes' && t.text !== 'ok');
+  if (rest.length === 0 || rest.length > 4) return undefined;
+  for (let i = 0; i < c.tokens.length; i++) {
+    const t = c.tokens[i];
+    if (!t) continue;
+    const span = { from: i, to: i + 1 };
+    const before = c.tokens[i - 1]?.text ?? '';
+    if (lastWords.includes(t.text)) {
+      const choice = ask.choices.at(-1);
+      if (choice) return { choice, bare: false, sure: true, span };
+    }
+    const said = t.kind === 'number' ? Number(t.text) : ordinals[t.text];
+    if (
+      said === undefined ||
+      (t.text === 'one' && c.tokens.filter((x) => x.kind === 'word').length > 1 && !optionWords.includes(before))
+    )
+      continue;
+    const choice = ask.choices[said - 1];
+    if (!choice) continue;
+    const ordinal = t.kind === 'word' && !['one', 'two', 'three', 'four'].includes(t.text);
+    const counted = optionWords.includes(before) || before === '#';
+    if (ordinal || counted) return { choice, bare: false, sure: true, span };
+    if (rest.length === 1) return { choice, bare: true, sure: false, span };
+  }
+  return undefined;
+}

@@ -1,0 +1,54 @@
+import type { Meaning } from '../types.ts';
+import { type Context, evidence, groupHits } from './context.ts';
+import type { Taken } from './plate.ts';
+import type { Quantity } from './units.ts';
+
+/** Numbers that count or time something on the way: cycles, bends, feet of duct, minutes until it stopped. */
+export function findCounts(
+  c: Context,
+  quantities: Quantity[],
+  expects: string | undefined,
+  families: ReadonlySet<string>,
+): Taken {
+  const used = new Set<Quantity>();
+  const acts: Meaning[] = [];
+  const note = (fact: string, value: number, q: Quantity, unit?: 'min') => {
+    if (acts.some((a) => a.is === 'noted' && a.fact === fact)) return;
+    acts.push({ is: 'noted', fact, value, ...(unit ? { unit } : {}), evidence: evidence(c, q) });
+  };
+  const followed = (group: string, q: Quantity, upTo = 1) =>
+    groupHits(c, group).some((h) => h.from >= q.to && h.from - q.to <= upTo);
+  let feet = 0;
+  const parts: Quantity[] = [];
+  for (const q of quantities) {
+    if (!q.what && followed('r.cycles', q) && q.value < 20) {
+      note('cycles_to_dry', q.value, q);
+      used.add(q);
+    } else if (!q.what && followed('r.elbows', q, 2) && q.value < 20) {
+      note('elbows', q.value, q);
+      used.add(q);
+    } else if (q.what === 'length' && expects !== 'length' && (q.unit === 'ft' || q.unit === 'm')) {
+      feet += q.unit === 'm' ? q.value * 3.28084 : q.value;
+      parts.push(q);
+      used.add(q);
+    } else if (q.what === 'length' && expects === 'length' && (q.unit === 'ft' || q.unit === 'm')) {
+      feet += q.unit === 'm' ? q.value * 3.28084 : q.value;
+      parts.push(q);
+      used.add(q);
+    } else if (q.what === 'minutes' && expects !== 'minutes') {
+      used.add(q);
+      if (families.has('shuts-off-early')) note('stops_after_min', q.value, q, 'min');
+      else if (families.has('low-heat-long-dry')) note('dry_time_min', q.value, q, 'min');
+      else note('ran_min', q.value, q, 'min');
+    }
+  }
+  const [first] = parts;
+  if (first) note('duct_length_ft', Number(feet.toPrecision(4)), first);
+  // "2 cycles of 60"
+  if (expects === 'minutes') {
+    const cycles = quantities.find((q) => used.has(q) && followed('r.cycles', q));
+    const each = quantities.find((q) => !used.has(q) && cycles && q.from > cycles.to);
+    if (cycles && each) each.value *= cycles.value;
+  }
+  return { acts, used };
+}

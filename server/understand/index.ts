@@ -1,0 +1,2 @@
+/** The only door of this folder. */
+export { understand } from './understand.ts';

@@ -1,0 +1,232 @@
+import type { Audience, MachineInHand } from '../../rules/types.ts';
+import type { Ask, Meaning, Talk, Understood } from '../types.ts';
+import { findAnswers, yesOrNo } from './answers.ts';
+import { findTold, toldMeanings } from './complaints.ts';
+import { type Context, contextOf } from './context.ts';
+import { findCounts } from './counts.ts';
+import { findHazards } from './hazards.ts';
+import { englishLexicon, type Lexicon, matchAll, mendSpelling } from './lexicon.ts';
+import { findNumbers } from './numbers.ts';
+import { findPlate } from './plate.ts';
+import { asked, findReadings } from './readings.ts';
+import { findTalk, otherLanguage } from './talk.ts';
+import { readText } from './tokens.ts';
+import { findQuantities } from './units.ts';
+
+export type { Lexicon } from './lexicon.ts';
+
+/** More numbers than any visit gives are a paste; the rest of them are not read. */
+const MOST_NUMBERS = 24;
+
+/** The kinds of talk that leave no room for another meaning of the same words. */
+const ALONE: ReadonlySet<Talk> = new Set<Talk>([
+  'undo',
+  'restart',
+  'later',
+  'declined',
+  'no-meter',
+  'what-is-that',
+  'why',
+  'person',
+  'repeat-question',
+  'off-topic',
+  'stop',
+  'abuse',
+  'how-long',
+  'cost',
+  'safe',
+  'may-use',
+  'help',
+]);
+
+/**
+ * What one utterance means. Pure and deterministic; never throws; dangers come first, whatever was asked.
+ * @param question the question open now; absent = the opening question
+ * @param audience a technician's words about live parts are work, not a danger
+ * @returns acts in the order: dangers, readings and answers, complaints and facts, talk. Nothing understood = no acts.
+ *          `left`: what was not read (too long) or not used.
+ */
+export function understand(
+  utterance: string,
+  question: Ask | undefined,
+  audience: Audience,
+  _machine: Partial<MachineInHand>,
+  lexicon: Lexicon = englishLexicon(),
+): Understood {
+  const text = readText(utterance, lexicon.data.spelling);
+  mendSpelling(text, lexicon);
+  const c = contextOf(text, matchAll(text.tokens, lexicon), lexicon);
+  const left = text.unread.map(([from, to]) => utterance.slice(from, to));
+  if (!text.tokens.some((t) => t.kind !== 'mark') && !text.tokens.some((t) => t.text === '?'))
+    return { acts: [], left: utterance.trim() ? [utterance, ...left] : left };
+
+  const found = findHazards(c);
+  const hazards =
+    audience === 'technician' ? found.hazards.filter((h) => h.fact !== 'hands_inside_live' || h.sure) : found.hazards;
+  const talk = findTalk(c);
+  const bypassAsked = talk.some((t) => t.of === 'bypass');
+  if (bypassAsked)
+    hazards.splice(0, hazards.length, ...hazards.filter((h) => h.fact !== 'bridged_device' || question === undefined));
+
+  const told = findTold(c, found);
+  const expects = asked(question);
+  const quantities = findQuantities(
+    text.tokens,
+    findNumbers(text.tokens, lexicon.data.numbers),
+    lexicon.data.units,
+    expects,
+    lexicon.data.numbers,
+  );
+  const plateAsked = question !== undefined && /plate/.test(question.check) && question.choices.length === 0;
+  const listsFamilies =
+    question !== undefined && question.choices.length > 0 && question.choices.every((x) => lexicon.families.has(x.id));
+  const opening =
+    listsFamilies || question === undefined || (question.choices.length === 0 && question.reads.length === 0 && !plateAsked);
+  const plate = findPlate(c, quantities, plateAsked, expects !== undefined);
+  let rest = quantities.filter((q) => !plate.used.has(q));
+  const counts = findCounts(c, rest, expects, new Set(told.families.keys()));
+  rest = rest.filter((q) => !counts.used.has(q)).slice(0, MOST_NUMBERS);
+
+  const supply = opening || question?.kind !== 'readings';
+  const readings = plateAsked
+    ? []
+    : findReadings(c, question, supply ? rest.filter((q) => q.what !== 'volts' || !aboutSupply(c, q)) : rest);
+  if (hazards.length > 0) readings.splice(0, readings.length, ...readings.filter((r) => r.is !== 'ambiguous'));
+  const hasReading = readings.some((r) => r.is === 'reading');
+  const choices =
+    question !== undefined &&
+    question.choices.length > 0 &&
+    !(listsFamilies && (told.families.size > 0 || found.hazards.length > 0));
+  const only = talk.filter((t) => ALONE.has(t.what));
+  let answers = choices && question ? findAnswers(c, question, found.hazards.length > 0) : [];
+  const meansTalk = only.length > 0 && answers.every((a) => a.is === 'ambiguous' || ('sure' in a && a.sure === false));
+  if (meansTalk && !only.every((t) => t.what === 'abuse')) answers = [];
+  const first = text.tokens.find((t) => t.kind === 'word')?.text ?? '';
+  if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
+  const unsure = talk.some((t) => t.what === 'unsure');
+  if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
+
+  const acts: Meaning[] = [...hazards, ...plate.acts];
+  const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
+  if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));
+  acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
+  const answered = hasReading || answers.some((a) => a.is === 'answer') || plate.acts.length > 0;
+  const facts = toldMeanings(c, told).filter((m) => !repeats(m, acts));
+  const notDryer =
+    talk.some((t) => t.what === 'not-a-dryer') &&
+    (!says(c, 'dryer') || talk.some((t) => t.what === 'not-a-dryer' && /dr[yi]er/i.test(t.evidence))) &&
+    told.facts.get('other_240') === undefined;
+  const hazardFamilies = new Set(
+    found.stood.flatMap((h) => (h.of.kind === 'hazard' && h.of.entry.family ? [h.of.entry.family] : [])),
+  );
+  for (const m of facts) {
+    if (
+      m.is === 'complaint' &&
+      (notDryer || (!opening && (answered || talk.length > 0 || readings.length > 0) && !hazardFamilies.has(m.family)))
+    )
+      continue;
+    if (notDryer && m.is !== 'complaint') continue;
+    acts.push(m);
+  }
+  acts.push(...counts.acts);
+
+  const complains = acts.some((a) => a.is === 'complaint' || a.is === 'hazard');
+  for (const t of talk) {
+    if (
+      keepTalk(t.what, {
+        answered,
+        complains,
+        opening,
+        notDryer,
+        choices: answers.length > 0,
+        hazard: hazards.length > 0,
+        readings: readings.length > 0,
+        plateAsked,
+      })
+    )
+      acts.push(t);
+  }
+  if (!choices && !answered && !complains && readings.length === 0) {
+    const said = yesOrNo(c, '', false);
+    if (said && said.word !== 'both' && !acts.some((a) => a.is === 'talk'))
+      acts.push({ is: 'talk', what: said.word, evidence: utterance.slice(0, 200) });
+  }
+  if (opening && !acts.some((a) => a.is === 'complaint' || a.is === 'hazard' || a.is === 'plate' || a.is === 'reading')) {
+    const tag = otherLanguage(c);
+    if (tag) acts.push({ is: 'talk', what: 'language', of: tag, evidence: utterance.slice(0, 200) });
+  }
+  if (acts.length === 0) left.unshift(utterance.length > 500 ? utterance.slice(0, 500) : utterance);
+  return { acts, left };
+}
+
+/** 240 in "a 240 unit" or "240 volt outlet" is a kind of supply, not a reading. */
+function aboutSupply(c: Context, q: { from: number; to: number; value: number }): boolean {
+  return (
+    [110, 115, 120, 208, 220, 230, 240].includes(q.value) &&
+    c.tokens
+      .slice(q.to, q.to + 3)
+      .some((t) =>
+        ['unit', 'dryer', 'outlet', 'machine', 'plug', 'model', 'supply', 'circuit', 'line', 'socket', 'breaker'].includes(
+          t.text,
+        ),
+      )
+  );
+}
+
+const yesOrNoQuestion = (ask: Ask): boolean => ask.choices.some((x) => /^yes\b/i.test(x.id));
+function clearYesNo(c: Context): boolean {
+  const first = c.tokens.find((t) => t.kind === 'word')?.text;
+  return first === 'yes' || first === 'no';
+}
+const says = (c: Context, word: string): boolean => c.tokens.some((t) => t.text === word);
+
+/** A fact the question or a danger has already given. */
+function repeats(m: Meaning, acts: Meaning[]): boolean {
+  return 'fact' in m && acts.some((a) => 'fact' in a && a.fact === m.fact);
+}
+
+interface Around {
+  answered: boolean;
+  complains: boolean;
+  opening: boolean;
+  notDryer: boolean;
+  choices: boolean;
+  hazard: boolean;
+  readings: boolean;
+  plateAsked: boolean;
+}
+
+/** Which turns about the talk still count beside what else was said. */
+function keepTalk(what: Talk, a: Around): boolean {
+  switch (what) {
+    case 'not-a-dryer':
+      return a.notDryer && a.opening;
+    case 'greeting':
+    case 'thanks':
+    case 'off-topic':
+    case 'help':
+      return !a.answered && !a.complains;
+    case 'done':
+    case 'in-progress':
+    case 'wait':
+    case 'stop':
+      return !a.complains && !a.choices && !a.readings;
+    case 'unsure':
+    case 'what-is-that':
+    case 'declined':
+    case 'later':
+    case 'why':
+      return !a.answered && !(a.opening && a.complains) && !(a.hazard && what !== 'declined');
+    case 'abuse':
+      return !a.answered && !a.complains;
+    case 'repeat-question':
+    case 'restart':
+    case 'undo':
+    case 'how-long':
+      return !(a.opening && a.complains);
+    case 'no-meter':
+      return true;
+    default:
+      return true;
+  }
+}

@@ -1,0 +1,192 @@
+import { describe, expect, test } from 'vitest';
+import type { Meaning } from '../../../server/types.ts';
+import { Case, k, talkOf, text } from './parts.ts';
+
+const table: Record<string, Meaning[]> = {
+  'no gas': [{ is: 'answer', fact: 'gas_smell', value: 'no', evidence: '' }],
+  gas: [{ is: 'hazard', fact: 'gas_smell', value: 'yes', sure: true, evidence: '' }],
+  'gas, and somebody is down': [
+    { is: 'hazard', fact: 'gas_smell', value: 'yes', sure: true, evidence: '' },
+    { is: 'hazard', fact: 'person_held_or_hurt', value: 'yes', sure: true, evidence: '' },
+  ],
+  'maybe gas': [{ is: 'hazard', fact: 'gas_smell', value: 'yes', sure: false, evidence: '' }],
+  'water, maybe': [{ is: 'hazard', fact: 'water_seen', value: 'yes', sure: false, evidence: '' }],
+  'no, it was paint': [{ is: 'talk', what: 'no', evidence: '' }],
+  no: [{ is: 'talk', what: 'no', evidence: '' }],
+  'made safe': [{ is: 'talk', what: 'made-safe', evidence: '' }],
+  undo: [{ is: 'talk', what: 'undo', evidence: '' }],
+};
+const talk = talkOf(table);
+const open = async (who: 'homeowner' | 'agent' | 'technician' = 'homeowner') => {
+  const c = await Case.open(talk, who);
+  await c.tell('complaint', 'no-heat');
+  return c;
+};
+const signs = (c: Case) => c.last.reply.consultation.stops.map((s) => s.sign);
+
+describe('a stop', () => {
+  test('is said alone: no question, no verdict, no end', async () => {
+    for (const who of ['homeowner', 'agent', 'technician'] as const) {
+      const c = await open(who);
+      const reply = await c.say('gas');
+      expect(reply.parts.map((p) => p.kind)).toEqual(reply.parts.map(() => 'stop'));
+      expect(reply.ask).toBeUndefined();
+      expect(text(reply)).toMatch(/Leave the house now/);
+      expect(text(await c.say('and what is a leg?'))).toMatch(/The stop still stands: gas smell or hiss.*Leave the house now/s);
+    }
+  });
+
+  test('gas leaves out every sentence that works a switch, a breaker or a phone in the house, whichever stop it belongs to', async () => {
+    const c = await open();
+    const reply = await c.say('gas, and somebody is down');
+    expect(signs(c)).toEqual(['person-held', 'gas-smell']);
+    const said = text(reply);
+    expect(said.indexOf('Do not touch them.')).toBeGreaterThan(-1);
+    expect(said.indexOf('Do not touch them.')).toBeLessThan(said.indexOf('Leave the house now.'));
+    expect(said).not.toMatch(/Cut the power/);
+    // The person's own "call now" is said where gas is: it goes, and "call from outside" stays.
+    expect(said).not.toMatch(/Call the emergency number now\./);
+    expect(said).toMatch(/call from outside/i);
+  });
+
+  test('whatever holds, nothing silenced is said, and nothing twice', async () => {
+    let stopped = 0;
+    for (const stop of k.rules.stops.filter((r) => r.then.stop)) {
+      const c = await open();
+      for (const [fact, value] of factsOf(stop.when)) await c.tell(fact, value).catch(() => undefined);
+      const { reply } = c.last;
+      stopped += reply.consultation.stops.length > 0 ? 1 : 0;
+      const lines = reply.parts.flatMap((p) => p.text.split('\n\n'));
+      const silenced = new Set(reply.consultation.silenced);
+      const held = reply.consultation.stops.flatMap((s) => k.stops.get(s.sign)!.sayNow.default ?? []);
+      for (const line of held) if (line.touches.some((t) => silenced.has(t))) expect(lines).not.toContain(line.text);
+      expect(lines.length).toBe(new Set(lines).size);
+    }
+    expect(stopped).toBeGreaterThan(20);
+  });
+
+  test('the numbers are the region’s, where one is given', async () => {
+    const c = await Case.open(talkOf(table, 'US'), 'homeowner');
+    expect(text(await c.say('gas'))).toMatch(/Call 911 too/);
+    const gb = await Case.open(talkOf(table, 'GB'), 'homeowner');
+    expect(text(await gb.say('gas'))).toMatch(/0800 111 999/);
+    const any = await open();
+    expect(text(await any.say('gas'))).toMatch(/Call the emergency number too/);
+  });
+
+  test('"not sure" counts as yes where that is the safe side, and a hint of danger always does', async () => {
+    const c = await open();
+    await c.say('maybe gas');
+    expect([c.last.added[0]!.act, signs(c)]).toEqual(['unsure', ['gas-smell']]);
+    const d = await open();
+    await d.say('water, maybe');
+    expect([d.last.added[0]!.act, signs(d)]).toEqual(['tell', ['water']]);
+  });
+});
+
+describe('a stop is lifted only by a correction said twice', () => {
+  test.each<[string, (c: Case) => Promise<unknown>]>([
+    ['typed', (c) => c.say('no gas')],
+    ['structured', (c) => c.tell('gas_smell', 'no')],
+    ['changed in place', (c) => c.change(c.seq('gas_smell'), 'no')],
+    ['taken back', (c) => c.undo()],
+    ['taken back by word', (c) => c.say('undo')],
+  ])('%s', async (_, correct) => {
+    const c = await open();
+    await c.tell('fuel', 'electric');
+    await c.say('gas');
+    await correct(c);
+    expect(signs(c)).toEqual(['gas-smell']);
+    expect(c.last.reply.ask).toMatchObject({ check: 'read-back', kind: 'one' });
+    expect(text(c.last.reply, 'stop')).toMatch(/Leave the house now/);
+    await c.say('yes');
+    expect(signs(c)).toEqual([]);
+    expect(c.last.reply.ask?.check).toBe('gate-now');
+  });
+  test('"no" leaves it, and so does anything else', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.say('no gas');
+    await c.say('no');
+    expect(signs(c)).toEqual(['gas-smell']);
+    expect(c.last.reply.ask).toBeUndefined();
+    await c.say('no gas');
+    await c.say('hm');
+    expect(signs(c)).toEqual(['gas-smell']);
+    await c.say('yes');
+    expect(signs(c)).toEqual(['gas-smell']);
+  });
+  test('a denial that names nothing is read back where one danger alone stands, and a bare "no" is none', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.say('no');
+    expect(c.last.reply.ask).toBeUndefined();
+    await c.say('no, it was paint');
+    expect([signs(c), c.last.reply.ask?.check]).toEqual([['gas-smell'], 'read-back']);
+    const two = await open();
+    await two.say('gas, and somebody is down');
+    await two.say('no, it was paint');
+    expect(two.last.reply.ask).toBeUndefined();
+  });
+  test('by button as well', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.tell('gas_smell', 'no');
+    await c.tell('read-back', 'yes');
+    expect(signs(c)).toEqual([]);
+  });
+  test('"not sure" is lifted the same way, and only for what was said', async () => {
+    const c = await open();
+    await c.tell('gate-now', 'unsure');
+    const all = signs(c);
+    await c.tell('gas_smell', 'no');
+    expect(signs(c)).toEqual(all);
+    await c.tell('read-back', 'yes');
+    expect(signs(c)).toEqual(all.filter((s) => s !== 'gas-smell'));
+  });
+  test('"none of these" does not lift it', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.tell('gate-now', 'none');
+    expect(signs(c)).toEqual(['gas-smell']);
+  });
+});
+
+test('"made safe" from a technician lets dead work go on, from nobody else and not for what needs outside help', async () => {
+  const c = await open('technician');
+  await c.tell('sparks_or_bang', 'yes');
+  expect(text(c.last.reply)).toMatch(/say "made safe"/);
+  await c.say('made safe');
+  expect(signs(c)).toEqual([]);
+  const owner = await open('homeowner');
+  await owner.tell('sparks_or_bang', 'yes');
+  expect(text(owner.last.reply)).not.toMatch(/made safe/);
+  await owner.say('made safe');
+  expect(signs(owner)).toEqual(['sparks-or-bang']);
+  const gas = await open('technician');
+  await gas.say('gas');
+  await gas.say('made safe');
+  expect(signs(gas)).toEqual(['gas-smell']);
+});
+
+test('"made safe" holds for the dangers told so far: not before one, and not for the next', async () => {
+  const c = await open('technician');
+  expect(text(await c.say('made safe'), 'say')).toMatch(/nothing to make safe/);
+  expect(c.last.added).toEqual([]);
+  await c.tell('sparks_or_bang', 'yes');
+  await c.say('made safe');
+  expect(signs(c)).toEqual([]);
+  await c.tell('charred_lint', 'yes');
+  expect(signs(c)).toEqual(['sparks-or-bang', 'charred-lint']);
+  await c.say('made safe');
+  expect(signs(c)).toEqual([]);
+});
+
+/** Facts that make a condition hold, as far as it says so itself. */
+function factsOf(when: unknown): [string, string][] {
+  const c = when as { all?: unknown[]; any?: unknown[]; fact?: string; value?: unknown };
+  if (c.all) return c.all.flatMap(factsOf);
+  if (c.any) return factsOf(c.any[0]);
+  const value = Array.isArray(c.value) ? c.value[0] : c.value;
+  return c.fact && k.facts.has(c.fact) && typeof value === 'string' ? [[c.fact, value]] : [];
+}

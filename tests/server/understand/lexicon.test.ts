@@ -1,0 +1,47 @@
+import { describe, expect, test } from 'vitest';
+import factsFile from '../../../rules/knowledge/facts.json' with { type: 'json' };
+import type { Meaning } from '../../../server/types.ts';
+import { understand } from '../../../server/understand/index.ts';
+import { type Entry, englishLexicon } from '../../../server/understand/lexicon.ts';
+
+const { data, noted } = englishLexicon();
+const known = new Map(
+  (Array.isArray(factsFile) ? factsFile : (factsFile as { facts: { id: string; choices?: string[] }[] }).facts).map(
+    (f: { id: string; choices?: string[] }) => [f.id, f],
+  ),
+);
+const all = Object.entries(data.entries).flatMap(([kind, entries]) => entries.map((entry) => ({ kind, entry })));
+
+/** Does what was understood hold all that the entry means? */
+function means(acts: Meaning[], entry: Entry): boolean {
+  const fact = (f: string, v: string) => acts.some((m) => 'fact' in m && m.fact === f && 'value' in m && m.value === v);
+  const of = { ...entry.facts, ...entry.hazard };
+  return (
+    (!entry.family || entry.hazard !== undefined || acts.some((m) => m.is === 'complaint' && m.family === entry.family)) &&
+    Object.entries(of).every(([f, v]) => fact(f, v)) &&
+    (!entry.talk || acts.some((m) => m.is === 'talk' && m.what === entry.talk && (!entry.of || m.of === entry.of)))
+  );
+}
+const read = (text: string): Meaning[] => understand(text, undefined, 'homeowner', {}).acts;
+
+describe('every entry of the lexicon understands its own examples', () => {
+  const yes = all.flatMap(({ kind, entry }) => entry.yes.map((text) => [kind, entry.id, text, entry] as const));
+  test.each(yes)('%s %s: "%s"', (_, __, text, entry) => expect(means(read(text), entry), JSON.stringify(read(text))).toBe(true));
+});
+describe('no entry of the lexicon takes what it must not', () => {
+  const no = all.flatMap(({ kind, entry }) => entry.no.map((text) => [kind, entry.id, text, entry] as const));
+  test.each(no)('%s %s: not "%s"', (_, __, text, entry) =>
+    expect(means(read(text), entry), JSON.stringify(read(text))).toBe(false),
+  );
+});
+test('every entry has at least one sentence that must be understood', () => {
+  expect(all.filter(({ entry }) => entry.yes.length === 0).map(({ entry }) => entry.id)).toEqual([]);
+});
+test('every fact an entry gives is a fact of the knowledge with that choice, or noted on the way', () => {
+  const bad = all.flatMap(({ entry }) =>
+    Object.entries({ ...entry.facts, ...entry.hazard, ...entry.also })
+      .filter(([f, v]) => !noted.has(f) && !known.get(f)?.choices?.includes(v))
+      .map(([f, v]) => `${entry.id}: ${f}=${v}`),
+  );
+  expect(bad).toEqual([]);
+});
