@@ -19,7 +19,7 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
+import { afterSeen, candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
 
 export interface Looking {
   world: PlanWorld;
@@ -233,11 +233,43 @@ export function asking(
     const score = round(gain / Math.max(m.check.min, 0.1), 9);
     if (!best || score > best.score) best = { check: m.check, gain, score, rank: m.rank };
   }
-  if (!best) return { ahead: { min: 0, checks: 0 } };
+  if (!best) return proving(p, f, live, worth);
   const outcomes = outcomesOf(k, best.check, live);
   return {
     next: { check: best.check.id, why: 'worth', cost_min: best.check.min, outcomes },
     ahead: { min: round(minutes, 1), checks: worthwhile },
+  };
+}
+
+// One end is left: what proves it is still asked where this person may do it (a heated cycle tried, the breaker closed once).
+function proving(
+  p: Prepared,
+  f: CaseFacts,
+  live: readonly Weighed[],
+  worth: readonly Permitted[],
+): { next?: NextCheck; ahead: Ahead } {
+  const k = p.knowledge;
+  const none = { ahead: { min: 0, checks: 0 } };
+  if (new Set(live.map((x) => endKey(k, x.faults, false))).size !== 1 || live.some((x) => x.confirmedBy.length)) return none;
+  const seen = new Map<string, string>();
+  for (const c of k.checks.values()) {
+    const o = outcomeSeen(p, f, c, 0);
+    if (o) seen.set(c.id, o);
+  }
+  const able = worth
+    .map((m) => m.check)
+    .filter((c) =>
+      c.confirms.some(
+        (x) =>
+          live.some((l) => l.faults.includes(x.fault) && chance(k, l.faults, c.settles[0]!, x.outcome) > 0.05) &&
+          afterSeen(p, x.after, seen),
+      ),
+    );
+  const check = able.sort((a, b) => a.min - b.min)[0];
+  if (!check) return none;
+  return {
+    next: { check: check.id, why: 'confirm', cost_min: check.min, outcomes: outcomesOf(k, check, live) },
+    ahead: { min: check.min, checks: 1 },
   };
 }
 
