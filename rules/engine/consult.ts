@@ -88,19 +88,18 @@ export async function consult(p: Prepared, f: CaseFacts): Promise<Consultation> 
   }
 
   let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
-  if (toThePart) {
+  // Whoever is not led to the part is first asked what tells whom to call; a homeowner who opted in goes on with the plug out from there.
+  const ask = f.audience === 'technician' ? undefined : asking(p, f, weighed, may.checks);
+  if (ask?.next) {
+    out.ahead = ask.ahead;
+    standing = 'split';
+    out.next = ask.next;
+  } else if (toThePart) {
     const plan = planned(k, looking(p, heard, weighed, may.checks, line_v, scale, twoAtOnce));
     standing = plan.standing;
     out.ahead = plan.ahead;
-    out.notToldApart = plan.notToldApart.map((g) => g);
+    out.notToldApart = plan.notToldApart;
     if (plan.next) out.next = repeatOf(k, f, plan.next);
-  } else {
-    const ask = asking(p, f, weighed, may.checks);
-    out.ahead = ask.ahead;
-    if (ask.next) {
-      standing = 'split';
-      out.next = ask.next;
-    }
   }
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, f, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)
