@@ -3,7 +3,7 @@ import { latest } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
-import { asking, doubtful, endKey, looking, openGates, planned } from './next-check.ts';
+import { asking, doubtful, endKey, looking, openGates, outvoted, planned } from './next-check.ts';
 import { over, permitted } from './permits.ts';
 import { refer, referByStops } from './referral.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
@@ -24,15 +24,18 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
+  const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
+  const slips = outvoted(f, classes);
+  const heard: CaseFacts = slips.size ? { ...f, readings: f.readings.filter((r) => !slips.has(r.seq)) } : f;
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
   );
-  const singly = weigh(p, f, line_v, scale);
-  const again = doubtful(p, f, singly, floating);
+  const singly = weigh(p, heard, line_v, scale);
+  const again = doubtful(p, f, singly, floating, classes);
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
-  const weighed = twoAtOnce ? weigh(p, f, line_v, scale, true) : singly;
-  const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed));
+  const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
+  const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed, slips));
   for (const j of judged) trace.push(...j.trace);
 
   const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
@@ -87,19 +90,18 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   }
 
   let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
-  if (toThePart) {
-    const plan = planned(k, looking(p, f, weighed, may.checks, line_v, scale, twoAtOnce));
+  // Whoever is not led to the part is first asked what tells whom to call; a homeowner who opted in goes on with the plug out from there.
+  const ask = f.audience === 'technician' ? undefined : asking(p, f, weighed, may.checks);
+  if (ask?.next) {
+    out.ahead = ask.ahead;
+    standing = 'split';
+    out.next = ask.next;
+  } else if (toThePart) {
+    const plan = planned(k, looking(p, heard, weighed, may.checks, line_v, scale, twoAtOnce));
     standing = plan.standing;
     out.ahead = plan.ahead;
-    out.notToldApart = plan.notToldApart.map((g) => g);
+    out.notToldApart = plan.notToldApart;
     if (plan.next) out.next = repeatOf(k, f, plan.next);
-  } else {
-    const ask = asking(p, f, weighed, may.checks);
-    out.ahead = ask.ahead;
-    if (ask.next) {
-      standing = 'split';
-      out.next = ask.next;
-    }
   }
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, f, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)
@@ -128,7 +130,7 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   if (out.conclusion.is === 'confirmed') {
-    const after = followThrough(p, f, out.conclusion.faults, may.checks, line_v, scale);
+    const after = followThrough(p, heard, out.conclusion.faults, may.checks, line_v, scale);
     out.followThrough = after.steps;
     if (after.next) {
       out.next = after.next;
@@ -183,7 +185,15 @@ export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
 }
 
 // "Agreed" = read twice alike, or backed by another check that speaks for the same end; "doubted" = the likeliest suspects cannot explain it.
-function withStanding(v: Verdict, r: Reading, f: CaseFacts, judged: readonly Judged[], weighed: readonly Weighed[]): Verdict {
+function withStanding(
+  v: Verdict,
+  r: Reading,
+  f: CaseFacts,
+  judged: readonly Judged[],
+  weighed: readonly Weighed[],
+  slips: ReadonlySet<number>,
+): Verdict {
+  if (slips.has(v.seq)) return { ...v, standing: 'doubted' };
   const live = weighed.filter((w) => w.live);
   const top = live[0];
   if (top?.against.includes(r.seq)) return { ...v, standing: 'doubted' };

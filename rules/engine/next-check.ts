@@ -19,7 +19,7 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
+import { afterSeen, candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
 
 export interface Looking {
   world: PlanWorld;
@@ -233,11 +233,43 @@ export function asking(
     const score = round(gain / Math.max(m.check.min, 0.1), 9);
     if (!best || score > best.score) best = { check: m.check, gain, score, rank: m.rank };
   }
-  if (!best) return { ahead: { min: 0, checks: 0 } };
+  if (!best) return proving(p, f, live, worth);
   const outcomes = outcomesOf(k, best.check, live);
   return {
     next: { check: best.check.id, why: 'worth', cost_min: best.check.min, outcomes },
     ahead: { min: round(minutes, 1), checks: worthwhile },
+  };
+}
+
+// One end is left: what proves it is still asked where this person may do it (a heated cycle tried, the breaker closed once).
+function proving(
+  p: Prepared,
+  f: CaseFacts,
+  live: readonly Weighed[],
+  worth: readonly Permitted[],
+): { next?: NextCheck; ahead: Ahead } {
+  const k = p.knowledge;
+  const none = { ahead: { min: 0, checks: 0 } };
+  if (new Set(live.map((x) => endKey(k, x.faults, false))).size !== 1 || live.some((x) => x.confirmedBy.length)) return none;
+  const seen = new Map<string, string>();
+  for (const c of k.checks.values()) {
+    const o = outcomeSeen(p, f, c, 0);
+    if (o) seen.set(c.id, o);
+  }
+  const able = worth
+    .map((m) => m.check)
+    .filter((c) =>
+      c.confirms.some(
+        (x) =>
+          live.some((l) => l.faults.includes(x.fault) && chance(k, l.faults, c.settles[0]!, x.outcome) > 0.05) &&
+          afterSeen(p, x.after, seen),
+      ),
+    );
+  const check = able.sort((a, b) => a.min - b.min)[0];
+  if (!check) return none;
+  return {
+    next: { check: check.id, why: 'confirm', cost_min: check.min, outcomes: outcomesOf(k, check, live) },
+    ahead: { min: check.min, checks: 1 },
   };
 }
 
@@ -268,31 +300,50 @@ export function openGates(k: Knowledge, f: CaseFacts, may: readonly Permitted[])
   return open.length ? open : gates.filter((c) => checkStanding(k, f, c) === 'later');
 }
 
-/** A doubtful reading to ask again: the one the likeliest candidates cannot explain, or one that floats; never a third time. */
+/**
+ * A doubtful reading to ask again: one that floats, two of one point that disagree, or the one the likeliest candidates cannot explain.
+ * Never a fourth time, and a third time only where the first two disagree.
+ */
 export function doubtful(
   p: Prepared,
   f: CaseFacts,
   weighed: readonly Weighed[],
   floating: ReadonlySet<number>,
+  classes: ReadonlyMap<number, string>,
 ): number | undefined {
-  const often = (seq: number) => {
+  const same = (seq: number) => {
     const r = f.readings.find((x) => x.seq === seq)!;
-    const root = r.repeats ?? r.seq;
-    return f.readings.filter((x) => x.seq === root || x.repeats === root).length;
+    return f.readings.filter((x) => x.fact === r.fact);
   };
-  for (const seq of floating) {
-    const r = f.readings.find((x) => x.seq === seq);
-    if (r && often(seq) < 2) return seq;
+  for (const r of f.readings) {
+    const all = same(r.seq);
+    if (all.length === 2 && all[0]!.seq === r.seq && classes.get(all[0]!.seq) !== classes.get(all[1]!.seq)) return r.seq;
   }
+  for (const seq of floating) if (same(seq).length < 2) return seq;
   const live = weighed.filter((x) => x.live);
   if (!live.length || live[0]!.against.length === 0) return undefined;
   const blame = new Map<number, number>();
   for (const x of live) for (const seq of x.against) blame.set(seq, (blame.get(seq) ?? 0) + x.share);
   const ranked = [...blame].sort((a, b) => b[1] - a[1] || a[0] - b[0]);
   for (const [seq] of ranked) {
-    const r = f.readings.find((x) => x.seq === seq);
-    const check = r?.check ? p.knowledge.checks.get(r.check) : undefined;
-    if (check && check.kind !== 'gate' && often(seq) < 2) return seq;
+    const r = f.readings.find((x) => x.seq === seq)!;
+    const check = r.check ? p.knowledge.checks.get(r.check) : undefined;
+    if (check && check.kind !== 'gate' && same(seq).length < 2) return seq;
   }
   return undefined;
+}
+
+/** Readings of one point that two others, alike, stand against: slips, and no evidence. */
+export function outvoted(f: CaseFacts, classes: ReadonlyMap<number, string>): Set<number> {
+  const out = new Set<number>();
+  const byFact = new Map<string, number[]>();
+  for (const r of f.readings) byFact.set(r.fact, [...(byFact.get(r.fact) ?? []), r.seq]);
+  for (const seqs of byFact.values()) {
+    if (seqs.length < 3) continue;
+    const count = new Map<string, number>();
+    for (const q of seqs) count.set(classes.get(q) ?? '', (count.get(classes.get(q) ?? '') ?? 0) + 1);
+    const [most, n] = [...count].sort((a, b) => b[1] - a[1])[0]!;
+    if (n >= 2) for (const q of seqs) if ((classes.get(q) ?? '') !== most) out.add(q);
+  }
+  return out;
 }

@@ -68,20 +68,20 @@ export async function refer(
     .map(([t]) => t);
   for (const [t, s] of [...later].sort(bySize)) if (s >= least && !order.includes(t)) order.push(t);
   const top = [...kinds].sort((a, b) => b[1].share - a[1].share || a[0].localeCompare(b[0]))[0];
+  // Part by part of the likeliest faults, until four in five of those that need a part at all are covered.
   const carry: string[] = [];
-  const partsTotal = live.reduce(
-    (sum, x) => sum + (x.faults.some((id) => k.faults.get(id)!.end.parts.some((n) => parts.has(n))) ? x.share / total : 0),
-    0,
-  );
+  const needing = live
+    .map((x) => ({
+      share: x.share / total,
+      parts: x.faults.flatMap((id) => k.faults.get(id)!.end.parts).filter((n) => parts.has(n)),
+    }))
+    .filter((x) => x.parts.length);
+  const needed = needing.reduce((sum, x) => sum + x.share, 0);
   let reached = 0;
-  const byPart = [...parts].sort(bySize);
-  for (const [part] of byPart) {
-    if (reached >= covered * partsTotal) break;
-    carry.push(part);
-    reached = live.reduce(
-      (sum, x) => sum + (x.faults.some((id) => k.faults.get(id)!.end.parts.some((n) => carry.includes(n))) ? x.share / total : 0),
-      0,
-    );
+  for (const x of needing) {
+    if (reached >= covered * needed - 1e-9) break;
+    for (const part of x.parts) if (!carry.includes(part)) carry.push(part);
+    reached = needing.filter((y) => y.parts.every((n) => carry.includes(n))).reduce((sum, y) => sum + y.share, 0);
   }
   const visit = live.reduce(
     (sum, x) =>

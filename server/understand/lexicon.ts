@@ -7,6 +7,7 @@ import families from './lexicon/en/families.json' with { type: 'json' };
 import hazards from './lexicon/en/hazards.json' with { type: 'json' };
 import language from './lexicon/en/language.json' with { type: 'json' };
 import numbers from './lexicon/en/numbers.json' with { type: 'json' };
+import points from './lexicon/en/points.json' with { type: 'json' };
 import readings from './lexicon/en/readings.json' with { type: 'json' };
 import spelling from './lexicon/en/spelling.json' with { type: 'json' };
 import talk from './lexicon/en/talk.json' with { type: 'json' };
@@ -61,6 +62,8 @@ export interface LexiconData {
   units: UnitWord[];
   spelling: { rewrites: Record<string, string>; plain: string[] };
   askBack: Record<string, string>;
+  /** Names of one and the same part, as words; the first stands for all. */
+  samePoints: string[][][];
   other: Record<string, string[]>;
 }
 export type Kind = 'family' | 'fact' | 'hazard' | 'talk';
@@ -100,6 +103,7 @@ const english: LexiconData = {
   units: units.units as UnitWord[],
   spelling,
   askBack,
+  samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
   other: language.other,
 };
 

@@ -1,12 +1,12 @@
 import type { Unit } from '../../rules/types.ts';
 import type { Ask, Meaning } from '../types.ts';
-import { type Context, evidence, groupHits, type Span } from './context.ts';
+import { align, isName, type Role } from './align.ts';
+import { type Context, denied, evidence, groupHits, type Span } from './context.ts';
 import kinds from './lexicon/kinds.json' with { type: 'json' };
 import type { Quantity, What } from './units.ts';
 
 type Read = Ask['reads'][number];
 type Reading = Extract<Meaning, { is: 'reading' }>;
-type Role = 'across' | 'legA' | 'legB' | 'neutral' | undefined;
 
 const WHAT: Partial<Record<Unit, What>> = {
   V: 'volts',
@@ -46,16 +46,27 @@ function roleOf(fact: string): Role {
  * The numbers of one utterance as readings of the open question. Where two readings of the same words would differ it asks back.
  * `quantities`: those no other meaning (plate, duration, count) has taken.
  */
-export function findReadings(c: Context, ask: Ask | undefined, quantities: Quantity[]): Meaning[] {
+export function findReadings(c: Context, ask: Ask | undefined, all: Quantity[]): Meaning[] {
   const reads = ask?.kind === 'readings' ? ask.reads : [];
   const what = asked(ask);
+  const quantities = all.filter((q) => q.what !== undefined || !isName(c, reads, q));
+  const other = what ? quantities.filter((q) => q.what !== undefined && q.what !== what && ELECTRIC.includes(q.what)) : [];
+  const byTheWay = other.length > 0 ? volunteered(c, other, {}) : [];
+  const answered = toAsked(c, ask, reads, what, other.length > 0 ? quantities.filter((q) => !other.includes(q)) : quantities);
+  // what was told by the way is no doubt about the question
+  return byTheWay.length > 0 ? [...answered.filter((m) => m.is !== 'ambiguous'), ...byTheWay] : answered;
+}
+const ELECTRIC: readonly What[] = ['volts', 'ohms', 'amps'];
+
+function toAsked(c: Context, ask: Ask | undefined, reads: Read[], what: What | undefined, quantities: Quantity[]): Meaning[] {
   const words = withoutNumber(c, reads, what, quantities);
   if (words) return words;
   let mine = quantities.filter((q) => !what || !q.what || q.what === what || (q.what === 'ohms' && what === 'ohms'));
-  if (mine.length === 0) return [];
+  const open = what === 'ohms' && reads.length > 1 ? openPlaces(c, mine) : [];
+  if (mine.length === 0 && open.length === 0) return [];
   const aside = takeAside(c, mine, what);
   mine = corrected(c, aside.left);
-  if (mine.length === 0) return [];
+  if (mine.length === 0 && open.length === 0) return [];
   const dial = dialPrefix(c, mine, what);
   mine = dial.left;
   const extra = { ...aside.extra, ...said(c) };
@@ -64,7 +75,25 @@ export function findReadings(c: Context, ask: Ask | undefined, quantities: Quant
 
   if (!ask || reads.length === 0) return volunteered(c, mine, extra);
   if (reads.length === 1 && reads[0]) return single(c, reads[0], mine, extra, dial.times);
-  return several(c, reads, mine, extra, dial.times);
+  return several(c, reads, mine, open, extra, dial.times);
+}
+
+/** Places where OL stands, a lone 1 at the left edge included; the numbers inside them are not readings. */
+function openPlaces(c: Context, numbers: Quantity[]): Span[] {
+  const hits = [...groupHits(c, 'r.open')].sort((a, b) => a.from - b.from || b.to - a.to);
+  const out: Span[] = [];
+  for (const h of hits) {
+    const last = out.at(-1);
+    if (last && h.from < last.to) continue;
+    if (denied(c, h) && c.tokens[h.from]?.text !== 'no' && c.tokens[h.from]?.text !== 'not') continue;
+    out.push({ from: h.from, to: h.to });
+  }
+  for (const o of out)
+    for (let i = numbers.length - 1; i >= 0; i--) {
+      const q = numbers[i];
+      if (q && q.from >= o.from && q.to <= o.to) numbers.splice(i, 1);
+    }
+  return out;
 }
 
 function said(c: Context): Partial<Reading> {
@@ -84,10 +113,9 @@ function withoutNumber(c: Context, reads: Read[], what: What | undefined, quanti
   const back = (words: string, options: Meaning[] = []) => [ask(c, words, options)];
   if (what === 'ohms') {
     const closed = kinds.closedPath.includes(read.fact);
+    if (open && reads.length > 1) return undefined;
     if (open && fits.every((q) => q.found.raw === '1' || (q.from >= open.from && q.to <= open.to)))
-      return reads.length > 1 && groupHits(c, 'r.each').length > 0
-        ? reads.map((r) => reading(c, r, 'open', open))
-        : [reading(c, read, 'open', open)];
+      return [reading(c, read, 'open', open)];
     if (fits.length > 0) {
       const q = fits[0];
       if (q && fits.length === 1 && /^(1\.?|one)$/.test(q.found.raw) && !q.what)
@@ -103,7 +131,10 @@ function withoutNumber(c: Context, reads: Read[], what: What | undefined, quanti
     if (groupHits(c, 'r.unstable').length > 0) return back('unstable');
     if (c.tokens.some((t) => /^[mk]$/.test(t.text)) && c.tokens.length < 6 && c.tokens.length > 1) return back('prefix');
   } else if (fits.length === 0) {
-    if (open && what === 'volts') return back('dial');
+    if (open && what === 'volts')
+      return groupHits(c, 'r.device').length > 0
+        ? [{ is: 'reading', what: 'ohms', value: 'open', unit: 'Ω', evidence: evidence(c, { from: 0, to: c.tokens.length }) }]
+        : back('dial');
     if (groupHits(c, 'r.unstable').length > 0) return back('unstable');
     if (what === 'minutes' && groupHits(c, 'r.vague').length > 0) return back('minutes');
   }
@@ -203,6 +234,25 @@ function dialPrefix(c: Context, list: Quantity[], what: What | undefined): { lef
 function single(c: Context, read: Read, list: Quantity[], extra: Partial<Reading>, dialTimes: number): Meaning[] {
   const role = roleOf(read.fact);
   const what = WHAT[read.unit];
+  if (what === 'volts' || what === 'amps') {
+    const states = statesOf(c, list);
+    const away = list.filter((q) => {
+      const state = states.get(q);
+      return state !== undefined && clashes(state, read.fact);
+    });
+    if (away.length > 0) {
+      const here = list.filter((q) => !away.includes(q));
+      return [
+        ...(here.length > 0 ? single(c, read, here, extra, dialTimes) : []),
+        ...away.map((q) => atOtherState(c, q, list, read, states.get(q) as StateName, extra)),
+      ];
+    }
+    // one number for other points than those asked
+    const [only] = list;
+    const other = list.length === 1 && only ? roleNear(c, only, list) : undefined;
+    if (only && role && other && other !== role && other !== 'neutral' && !namedIn(c, read))
+      return [reading(c, undefined, only.value, only, { what: 'volts', unit: 'V', pointsSaid: pointsSaid(other), ...extra })];
+  }
   const named = list.map((q) => ({ q, role: roleNear(c, q, list) }));
   let mine = role && named.some((n) => n.role === role) ? named.filter((n) => n.role === role).map((n) => n.q) : list;
   // the same number over and over, or one for each conductor
@@ -226,6 +276,11 @@ function single(c: Context, read: Read, list: Quantity[], extra: Partial<Reading
   return one(c, read, first, extra, dialTimes);
 }
 
+/** Were most words of the question's own name said? */
+function namedIn(c: Context, read: Read): boolean {
+  const own = read.label.toLowerCase().match(/[\p{L}\d]{3,}/gu) ?? [];
+  return own.length > 0 && own.filter((w) => c.tokens.some((t) => t.text === w)).length * 2 > own.length;
+}
 const pointsSaid = (role: Role): string =>
   ({ across: 'leg to leg', legA: 'L1 to neutral', legB: 'L2 to neutral', neutral: 'neutral' })[role ?? 'neutral'];
 
@@ -323,125 +378,159 @@ function roleNear(c: Context, q: Quantity, list: Quantity[]): Role {
   return best && best.far < 5 ? best.role : undefined;
 }
 
-/** Several points in one sentence: by the words beside each number, else in the order asked, else by what can only be one of them. */
-function several(c: Context, reads: Read[], list: Quantity[], extra: Partial<Reading>, dialTimes: number): Meaning[] {
-  const each = groupHits(c, 'r.each').length > 0;
-  const out = new Map<Read, Quantity>();
-  const loose: Quantity[] = [];
-  const volts = WHAT[reads[0]?.unit ?? 'V'] === 'volts';
-  for (const q of list) {
-    const role = roleNear(c, q, list);
-    const read = role && reads.find((r) => roleOf(r.fact) === role && !out.has(r));
-    const byLabel =
-      read ??
-      byWords(
-        c,
-        q,
-        list,
-        reads.filter((r) => !out.has(r)),
-      );
-    if (byLabel) out.set(byLabel, q);
-    else loose.push(q);
-  }
-  const free = reads.filter((r) => !out.has(r));
-  if (loose.length === 1 && loose[0] && each && free.length > 1) {
-    const q = loose[0];
-    const legs = free.filter((r) => roleOf(r.fact) !== 'across');
-    for (const r of volts && q.value < 160 && legs.length > 1 ? legs : free) out.set(r, q);
-  } else if (loose.length > 0 && loose.length === free.length) {
-    // three plain numbers for three points: the one about twice the others is across the legs, wherever it was said
-    const across = free.find((r) => roleOf(r.fact) === 'across');
-    const big = loose.filter((q) => q.value > 160);
-    if (across && big.length === 1 && big[0]) {
-      out.set(across, big[0]);
-      const rest = loose.filter((q) => q !== big[0]);
-      free
-        .filter((r) => r !== across)
-        .forEach((r, i) => {
-          const q = rest[i];
-          if (q) out.set(r, q);
-        });
-    } else
-      free.forEach((r, i) => {
-        const q = loose[i];
-        if (q) out.set(r, q);
-      });
-  } else if (loose.length > 0 && volts) {
-    const across = free.find((r) => roleOf(r.fact) === 'across');
-    const legs = free.filter((r) => roleOf(r.fact) !== 'across');
-    const big = loose.filter((q) => q.value > 160);
-    const small = loose.filter((q) => q.value <= 160);
-    if (big.length === 1 && across && big[0]) out.set(across, big[0]);
-    else if (big.length > 0) return [ask(c, 'whichSide')];
-    if (small.length === legs.length)
-      legs.forEach((r, i) => {
-        const q = small[i];
-        if (q) out.set(r, q);
-      });
-    else if (small.length > 0)
-      return [
-        ...fixed(c, out, extra, dialTimes),
-        ask(
-          c,
-          'whichSide',
-          free.map((r) => take(c, r, small[0] as Quantity, extra, 1)),
-        ),
-      ];
-  } else if (loose.length > 0) {
-    if (out.size === 0 || loose.length > free.length)
-      return [
-        ...fixed(c, out, extra, dialTimes),
-        ask(
-          c,
-          'whichSide',
-          free.slice(0, 2).map((r) => take(c, r, loose[0] as Quantity, extra, 1)),
-        ),
-      ];
-    free.forEach((r, i) => {
-      const q = loose[i];
-      if (q) out.set(r, q);
-    });
-  }
-  return fixed(c, out, extra, dialTimes, reads);
-}
+type Value = { value: number | 'open'; from: number; to: number; volts: boolean; q?: Quantity };
 
-function fixed(
+/** Several points in one sentence; each value to the reading its words speak for, and asked back where that is not certain. */
+function several(
   c: Context,
-  out: Map<Read, Quantity>,
+  reads: Read[],
+  list: Quantity[],
+  open: Span[],
   extra: Partial<Reading>,
-  times: number,
-  order: Read[] = [...out.keys()],
+  dialTimes: number,
 ): Meaning[] {
-  return order.flatMap((r) => {
-    const q = out.get(r);
-    return q ? one(c, r, q, extra, times) : [];
+  const volts = WHAT[reads[0]?.unit ?? 'V'] === 'volts';
+  const elsewhere: Meaning[] = [];
+  const states = statesOf(c, list);
+  const values: Value[] = open.map((o) => ({ ...o, value: 'open' as const, volts: false }));
+  for (const q of list) {
+    const state = states.get(q);
+    if (state !== undefined && clashes(state, reads[0]?.fact)) elsewhere.push(atOtherState(c, q, list, undefined, state, extra));
+    else values.push({ value: q.value, from: q.from, to: q.to, volts, q });
+  }
+  const told = (r: Read, v: Value): Meaning[] => (v.q ? one(c, r, v.q, extra, dialTimes) : [reading(c, r, 'open', v, extra)]);
+  const each = values.find((v) => values.length < reads.length && everyOne(c, v, values));
+  const others = values.filter((v) => v !== each);
+  const { pairs, unsure } = align(c, reads, others, roleOf, each ? [each] : []);
+  const free = reads.filter((r) => !pairs.some(([p]) => p === r));
+  if (each && unsure.length === 0) {
+    const legs = free.filter((r) => roleOf(r.fact) !== 'across');
+    const small = volts && each.value !== 'open' && each.value <= 160 && legs.length > 1;
+    for (const r of small ? legs : free) pairs.push([r, each]);
+  } else if (each) unsure.push(each);
+  pairs.sort((a, b) => reads.indexOf(a[0]) - reads.indexOf(b[0]));
+  if (sidesUnknown(c, reads, pairs)) return [...elsewhere, ask(c, 'whichLeg')];
+  const first = unsure[0];
+  return [
+    ...pairs.flatMap(([r, v]) => told(r, v)),
+    ...elsewhere,
+    ...(first
+      ? [
+          ask(
+            c,
+            'whichSide',
+            unsure.length > 1
+              ? []
+              : free.map((r) => (first.q ? take(c, r, first.q, extra, dialTimes) : reading(c, r, 'open', first, extra))),
+          ),
+        ]
+      : []),
+  ];
+}
+
+/** "120 each leg", "0.1 all three": one value for all that are left. */
+function everyOne(c: Context, v: Value, values: Value[]): boolean {
+  const prev = Math.max(0, ...values.filter((o) => o.to <= v.from).map((o) => o.to));
+  const next = Math.min(c.tokens.length, ...values.filter((o) => o.from >= v.to).map((o) => o.from));
+  return groupHits(c, 'r.each').some((h) => {
+    const [from, to] = h.from >= v.to ? [v.to, h.from] : [h.to, v.from];
+    if (h.from < prev || h.to > next || to - from > 3) return false;
+    return !c.tokens.slice(from, to).some((t) => t.kind === 'mark' && t.text === ',');
   });
 }
 
-/** The read whose label words stand nearest. */
-function byWords(c: Context, q: Quantity, list: Quantity[], reads: Read[]): Read | undefined {
-  const prev = Math.max(0, ...list.filter((o) => o.to <= q.from).map((o) => o.to));
-  const next = Math.min(c.tokens.length, ...list.filter((o) => o.from >= q.to).map((o) => o.from));
-  const around = c.tokens
-    .slice(prev, q.from)
-    .concat(c.tokens.slice(q.to, Math.min(next, q.to + 3)))
-    .map((t) => t.text);
-  const scored = reads.map((r) => {
-    const own = `${r.label} ${r.pointWords}`.toLowerCase().match(/[\p{L}\d]+/gu) ?? [];
-    const others = new Set(
-      reads.filter((o) => o !== r).flatMap((o) => `${o.label} ${o.pointWords}`.toLowerCase().match(/[\p{L}\d]+/gu) ?? []),
-    );
-    return { r, n: own.filter((w) => w.length > 1 && !others.has(w) && around.includes(w)).length };
-  });
-  scored.sort((a, b) => b.n - a.n);
-  return scored[0] && scored[0].n > 0 && scored[0].n > (scored[1]?.n ?? 0) ? scored[0].r : undefined;
+/** Left and right name a slot, not the motor's leg: where the two differ it matters which is which. */
+function sidesUnknown(c: Context, reads: Read[], pairs: [Read, Value][]): boolean {
+  const sides = ['left', 'right', 'black', 'red', 'side'];
+  if (!c.tokens.some((t) => sides.includes(t.text))) return false;
+  const names = reads.map((r) => `${r.label} ${r.pointWords}`.toLowerCase()).join(' ');
+  if (sides.some((w) => names.includes(w))) return false;
+  const of = (role: Role) => pairs.find(([r]) => roleOf(r.fact) === role)?.[1].value;
+  const [a, b] = [of('legA'), of('legB')];
+  if (a === undefined && b === undefined) return false;
+  return typeof a !== 'number' || typeof b !== 'number' || Math.abs(a - b) > ALIKE_V;
+}
+/** Two legs this close read alike, whichever is which. */
+const ALIKE_V = 6;
+
+type StateName = keyof typeof kinds.atState;
+/** The state said with each value: "239.8 idle and 231 under load". A state said once, not right beside one of several, is for all. */
+function statesOf(c: Context, list: Quantity[]): Map<Quantity, StateName> {
+  const hits = Object.entries(kinds.saidState).flatMap(([group, state]) =>
+    groupHits(c, group).map((h) => ({ from: h.from, to: h.to, state: state as StateName })),
+  );
+  const said = hits
+    .filter((h) => !hits.some((o) => o !== h && o.from <= h.from && o.to >= h.to && o.to - o.from > h.to - h.from))
+    .filter((h) => !denied(c, h) || c.tokens[h.from]?.text === 'not' || c.tokens[h.from]?.text === 'no');
+  const out = new Map<Quantity, StateName>();
+  const kindsSaid = new Set(said.map((h) => h.state));
+  const [only] = said;
+  if (!only) return out;
+  if (kindsSaid.size === 1 && (list.length === 1 || said.length === 1)) {
+    const inside = list.some((q) => q.to <= only.from) && list.some((q) => q.from >= only.to);
+    if (!inside || list.length === 1) {
+      for (const q of list) out.set(q, only.state);
+      return out;
+    }
+  }
+  if (said.length === list.length) {
+    const inOrder = [...said].sort((a, b) => a.from - b.from);
+    list.forEach((q, i) => {
+      const h = inOrder[i];
+      if (h) out.set(q, h.state);
+    });
+    return out;
+  }
+  for (const q of list) {
+    const near = [...said].sort((a, b) => apart(c, q, a) - apart(c, q, b))[0];
+    if (near && !list.some((o) => o !== q && apart(c, o, near) < apart(c, q, near))) out.set(q, near.state);
+  }
+  return out;
+}
+function apart(c: Context, a: Span, b: Span): number {
+  const [from, to] = a.to <= b.from ? [a.to, b.from] : [b.to, a.from];
+  return Math.max(0, to - from) + 3 * c.tokens.slice(from, to).filter((t) => t.text === ',' || t.text === 'and').length;
+}
+
+/** A reading under load is none at rest, and the other way round. */
+function clashes(state: StateName, fact: string | undefined): boolean {
+  const own = Object.entries(kinds.atState).find(([, facts]) => facts.includes(fact ?? ''))?.[0];
+  if (own === undefined || own === state) return false;
+  return !(kinds.atRest.includes(own) && kinds.atRest.includes(state));
+}
+
+/** A value told of another state than the one asked: its points and state are kept, the fact is for the case to find. */
+function atOtherState(
+  c: Context,
+  q: Quantity,
+  list: Quantity[],
+  read: Read | undefined,
+  state: StateName,
+  extra: Partial<Reading>,
+): Reading {
+  const what = q.what === 'amps' || (read && WHAT[read.unit] === 'amps') ? 'amps' : 'volts';
+  const role =
+    what === 'volts' ? (roleNear(c, q, list) ?? roleOf(read?.fact ?? '') ?? (q.value > 160 ? 'across' : undefined)) : undefined;
+  return {
+    is: 'reading',
+    what,
+    value: q.value,
+    unit: what === 'amps' ? 'A' : 'V',
+    ...(role ? { pointsSaid: pointsSaid(role) } : {}),
+    state,
+    ...extra,
+    evidence: evidence(c, q),
+  };
 }
 
 /** A number nobody asked for is kept only with its unit. */
 function volunteered(c: Context, list: Quantity[], extra: Partial<Reading>): Meaning[] {
+  const states = statesOf(c, list);
+  const outlet = groupHits(c, 'r.atOutlet').length > 0;
   return list.flatMap((q): Meaning[] => {
     if (!q.what || q.what === 'watts' || q.what === 'count' || q.what === 'length' || q.unit === '?') return [];
     const role = q.what === 'volts' ? roleNear(c, q, list) : undefined;
+    const state = q.what === 'volts' || q.what === 'amps' ? (states.get(q) ?? (outlet ? 'unplugged-off' : undefined)) : undefined;
     const si = q.unit ? TO_SI[q.unit] : undefined;
     return [
       {
@@ -450,6 +539,7 @@ function volunteered(c: Context, list: Quantity[], extra: Partial<Reading>): Mea
         value: si ? tidy(si[1](q.value)) : q.value,
         ...(si ? { unit: si[0], saidValue: q.value, saidUnit: q.unit } : { unit: q.unit as Unit }),
         ...(role ? { pointsSaid: pointsSaid(role) } : {}),
+        ...(state ? { state } : {}),
         ...extra,
         evidence: evidence(c, q),
       },

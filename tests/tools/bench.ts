@@ -8,6 +8,7 @@ import type { Audience } from '../../rules/types.ts';
 import { dryerFor, everyWorld } from '../bench/every-world.ts';
 import { fixed, optimum, ours } from '../bench/optimum.ts';
 import { afterGates } from '../bench/planner.ts';
+import { turnMilliseconds } from '../bench/turns.ts';
 import { lead, type Outcome } from '../bench/worlds.ts';
 
 interface Minutes {
@@ -61,7 +62,6 @@ export async function main(args: string[]): Promise<number> {
 
 /** A whole turn without the disk: words in, reply out. */
 async function turnTimes(): Promise<{ median: number; p99: number }> {
-  const { turnMilliseconds } = await import('../bench/turns.ts');
   return spread(await turnMilliseconds());
 }
 

@@ -85,12 +85,18 @@ export async function mayBeAsked(k: Knowledge, c: Check, audience: Audience): Pr
 /** Checks without words for an audience that may be asked. */
 export async function unwordedChecks(k: Knowledge): Promise<string[]> {
   const path = 'server/conversation/words/en/checks.json';
-  const words = readJson(path) as Record<string, Partial<Record<Audience, unknown>>> | undefined;
+  const words = (readJson(path) as { checks: Record<string, { ask?: string | Partial<Record<Audience, string>> }> } | undefined)
+    ?.checks;
   if (!words) return [`${path}: is missing`];
   const out: string[] = [];
   for (const c of k.checks.values())
+    // One text for all, or one for each.
     for (const a of AUDIENCES)
-      if (!words[c.id]?.[a] && (await mayBeAsked(k, c, a))) out.push(`check "${c.id}": no words for a ${a}`);
+      if (
+        !(typeof words[c.id]?.ask === 'string' || (words[c.id]?.ask as Partial<Record<Audience, string>> | undefined)?.[a]) &&
+        (await mayBeAsked(k, c, a))
+      )
+        out.push(`check "${c.id}": no words for a ${a}`);
   return out;
 }
 

@@ -1,5 +1,6 @@
 import { parseArgs } from 'node:util';
 import type { MachineInHand, Unit, Value } from '../../rules/types.ts';
+import { createConversation } from '../../server/conversation/index.ts';
 import type { Conversation, QuickReading, ReadingInput } from '../../server/conversation-port.ts';
 import { readingBody } from '../../server/routes/bodies.ts';
 
@@ -28,7 +29,6 @@ class BadInput extends Error {}
 type Print = (text: string) => void;
 
 export async function main(args: string[]): Promise<number> {
-  const { createConversation } = await import('../../server/conversation/index.ts');
   return run(args, await createConversation(), console.log, console.error);
 }
 

@@ -107,7 +107,7 @@ test('three policies on seeded random worlds: optimum <= ours <= greedy-ish, and
       id: `own-${s}`,
       min: 1 + next(6),
       covers: next(2),
-      shows: Array.from({ length: n }, (_, t) => (t === s ? 1 : 0)),
+      shows: Array.from({ length: n }, (_, t): number => (t === s ? 1 : 0)),
       own: [s],
     }));
     for (let c = 0; c < 3; c++)

@@ -205,7 +205,7 @@ describe('whatever is typed', () => {
     ['points', '1.'.repeat(5000)],
   ])('10 kB of %s take at most 50 ms', (_, text) => {
     understand(text, asks[4], 'homeowner', {});
-    const times = [0, 1, 2].map(() => {
+    const times = Array.from({ length: 8 }, () => {
       const t = performance.now();
       understand(text, asks[4], 'homeowner', {});
       return performance.now() - t;
