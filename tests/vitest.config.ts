@@ -13,6 +13,7 @@ export default defineConfig({
             'tests/rules/**/*.test.ts',
             'tests/server/**/*.test.ts',
             'tests/outside/**/*.test.ts',
+            'tests/bench/**/*.test.ts',
             'tests/layout.test.ts',
           ],
           testTimeout: 30_000,

@@ -274,11 +274,12 @@ function slack(meter: Meter, what: What, value: number): number {
 // Rounded so that comparing and printing agree in every runtime.
 const sig = (x: number) => (Number.isFinite(x) && x !== 0 ? Number(x.toPrecision(9)) : x);
 
-/** Solves ahead what a technician's case will ask of this machine, so that no turn pays for it. Changes nothing that is shown. */
-export function warm(p: Prepared): void {
+/** Solves ahead what a technician's case of these families will ask of this machine, so that no turn pays for it. Changes nothing that is shown. */
+export function warm(p: Prepared, families?: readonly string[]): void {
+  const faults = [...p.knowledge.faults.values()].filter((f) => !families || families.some((id) => f.weight[id]));
   for (const check of p.knowledge.checks.values()) {
     if (!check.measure) continue;
     p.expected(check.id, []);
-    for (const fault of p.knowledge.faults.values()) p.expected(check.id, [fault.id]);
+    for (const fault of faults) p.expected(check.id, [fault.id]);
   }
 }

@@ -13,7 +13,8 @@ export function inTalk(p: Prepared, families: readonly string[]): Prepared {
   return kept(prepared, p, families.join('+'), () => Object.freeze({ ...p, knowledge: wordsOfTalk(p.knowledge, families) }));
 }
 
-function wordsOfTalk(k: Knowledge, families: readonly string[]): Knowledge {
+/** The knowledge with the words of this talk in place of the plain ones. */
+export function wordsOfTalk(k: Knowledge, families: readonly string[]): Knowledge {
   return kept(views, k, families.join('+'), () => {
     const facts = new Map([...k.facts].map(([id, f]) => [id, withSilent(f, families)]));
     const faults = new Map([...k.faults].map(([id, f]) => [id, withSigns(k, f, families)]));

@@ -1,6 +1,6 @@
 import { forMachine } from '../../rules/engine/case.ts';
-import { inTalk } from '../../rules/engine/talk.ts';
 import { centreOf } from '../../rules/engine/table.ts';
+import { inTalk } from '../../rules/engine/talk.ts';
 import { knowledge, prepare } from '../../rules/index.ts';
 import type { Check, Circuit, Knowledge, Prepared } from '../../rules/types.ts';
 import type { Shown } from '../dryer/dryer.ts';
@@ -8,8 +8,9 @@ import type { Shown } from '../dryer/dryer.ts';
 /**
  * A dryer out of the knowledge itself: readings at their computed middle, answers the likeliest its fault gives under this complaint.
  * It shows whether the knowledge hangs together, not whether it is true; for that there is the dryer in the circuit simulator.
+ * `quiet`: the danger signs are denied, so that the search is put to the test and not the stop.
  */
-export function modelDryer(machine: string, faults: readonly string[], family: string, said: Record<string, string> = {}) {
+export function modelDryer(machine: string, faults: readonly string[], family: string, options: { quiet?: boolean } = {}) {
   const k = knowledge();
   const circuit = k.machines.get(machine)!;
   const p = inTalk(
@@ -30,7 +31,7 @@ export function modelDryer(machine: string, faults: readonly string[], family: s
       for (const fact of full.settles) {
         const read = full.measure?.reads.find((r) => r.fact === fact);
         if (read) out[fact] = !forMachine(read.points, machine) ? 'cannot' : shows ? shown(shows.get(fact)) : 'will-not-run';
-        else out[fact] = said[fact] ?? plain(p, circuit, full, fact, faults, shows?.get(fact));
+        else out[fact] = plain(p, circuit, full, fact, faults, shows?.get(fact), options.quiet ?? false);
       }
       return out;
     },
@@ -47,11 +48,13 @@ function plain(
   fact: string,
   faults: readonly string[],
   likeliest: unknown,
+  quiet: boolean,
 ): string {
   const k = p.knowledge;
   if (circuit.knownBy[fact]) return circuit.knownBy[fact];
   const f = k.facts.get(fact)!;
   const named = faults.some((id) => k.faults.get(id)?.signs[fact]);
+  if (quiet && f.danger && check.choices?.none?.[fact]) return check.choices.none[fact];
   if ((named || f.silent) && typeof likeliest === 'string') return likeliest;
   if (fact === 'slots') return 'four';
   return check.choices?.none?.[fact] ?? f.choices![0]!;

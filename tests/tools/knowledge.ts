@@ -1,6 +1,7 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { evaluate, evaluateSet } from '../../rules/engine/run-rules.ts';
+import { wordsOfTalk } from '../../rules/engine/talk.ts';
 import { knowledge } from '../../rules/knowledge/index.ts';
 import { KnowledgeError } from '../../rules/knowledge/load.ts';
 import { type Audience, type Check, type Circuit, type Fault, type Knowledge, RULE_SETS } from '../../rules/types.ts';
@@ -89,8 +90,8 @@ export async function unwordedChecks(k: Knowledge): Promise<string[]> {
     ?.checks;
   if (!words) return [`${path}: is missing`];
   const out: string[] = [];
+  // One text for all, or one for each.
   for (const c of k.checks.values())
-    // One text for all, or one for each.
     for (const a of AUDIENCES)
       if (
         !(typeof words[c.id]?.ask === 'string' || (words[c.id]?.ask as Partial<Record<Audience, string>> | undefined)?.[a]) &&
@@ -118,7 +119,8 @@ function overlap(k: Knowledge, fact: string, a: Fault, b: Fault): number {
 }
 
 /** Groups of faults that no check this audience may be asked can tell apart, on one machine; faults of no weight left out. */
-export async function alike(k: Knowledge, audience: Audience, m: Circuit, expected: Expected): Promise<string[][]> {
+export async function alike(all: Knowledge, audience: Audience, m: Circuit, expected: Expected): Promise<string[][]> {
+  const k = wordsOfTalk(all, ['no-heat']);
   const faults = [...k.faults.values()].filter(
     (f) => fits(f, m) && (f.weight['no-heat']?.[m.id] ?? f.weight['no-heat']?.['*'] ?? 0) > 0,
   );

@@ -53,7 +53,7 @@ describe('laws of a consultation', { timeout: 240_000 }, () => {
         const f = factsOf(list, who);
         const hand = machineInHand(k, f);
         const warmed = prepare(k, hand);
-        warm(warmed);
+        warm(warmed, f.families);
         const cold = JSON.stringify(await consult(prepare(k, hand), f));
         expect(JSON.stringify(await consult(warmed, f))).toBe(cold);
         expect(JSON.stringify(await consult(warmed, f))).toBe(cold);
