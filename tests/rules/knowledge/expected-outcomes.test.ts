@@ -57,7 +57,7 @@ interface Families {
   rest: string[];
   /** These read like an older fault at every older check. */
   like: Record<string, string>;
-  /** Fault -> older check -> its outcome; null = a reading no outcome is named for. */
+  /** Fault -> older check (@machine, where one differs) -> its outcome; null = a reading no outcome is named for. */
   but: Record<string, Record<string, string | null>>;
   /** Checks of ohms that came with the other complaints. */
   checks: Record<
@@ -99,7 +99,8 @@ test('faults of the other complaints read at the older checks as stated by hand'
         if (fault.weight['no-heat'] || !fault.fits.every((a) => attributes.includes(a))) continue;
         const asOlder = Object.entries(says.exceptions).find(([, ids]) => ids.includes(more.like[fault.id] ?? ''))?.[0];
         const runs = k.states.get(k.checks.get(id)!.state)!.running;
-        const own = more.but[fault.id]?.[id];
+        const but = more.but[fault.id];
+        const own = but?.[`${id}@${machine}`] ?? but?.[id];
         const want = own !== undefined ? own : runs && more.rest.includes(fault.id) ? 'will-not-run' : (asOlder ?? says.default);
         cells++;
         const got = shownAs(p, id, fault.id);
