@@ -89,8 +89,8 @@ export async function unwordedChecks(k: Knowledge): Promise<string[]> {
     ?.checks;
   if (!words) return [`${path}: is missing`];
   const out: string[] = [];
+  // One text for all, or one for each.
   for (const c of k.checks.values())
-    // One text for all, or one for each.
     for (const a of AUDIENCES)
       if (
         !(typeof words[c.id]?.ask === 'string' || (words[c.id]?.ask as Partial<Record<Audience, string>> | undefined)?.[a]) &&
