@@ -1,5 +1,5 @@
 import type { Failure } from './api.ts';
-import type { Audience, VerdictWord } from './types.ts';
+import type { Audience, Line, VerdictWord } from './types.ts';
 
 /** The page's own words. What a check, a part or a reading is called comes from the server. */
 export const AUDIENCES: { id: Audience; title: string; more: string }[] = [
@@ -36,6 +36,12 @@ export function troubleWords(failure: Failure): string {
       return failure.message ?? 'That could not be taken as it stands. Say it another way.';
   }
 }
+
+/** A line nobody could answer says so in a word. */
+const UNANSWERED: Partial<Record<Line['act'], string>> = { unsure: 'Not sure', declined: 'Cannot say', later: 'Later' };
+export const shownOf = ({ act, shown }: Line) => UNANSWERED[act] ?? shown;
+
+export const BACK_ONLINE = 'The connection is back. What you entered has not been sent yet.';
 
 /** A share as a count a person can picture. */
 export function shareWords(share: number): string {

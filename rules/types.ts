@@ -145,8 +145,14 @@ export interface Check {
   /** A supply reading is exempt from dead-before-live. */
   supplyReading?: boolean;
   outcomes: Outcome[];
-  /** Outcome `outcome` confirms `fault` once every outcome under `after` was seen; a link to a check this machine lacks is dropped. `asCause`: behind a failed part it is enough alone. A proof check passes on its first outcome. */
-  confirms: { fault: string; outcome: string; after?: { check: string; outcome: string }[]; asCause?: boolean }[];
+  /** Outcome `outcome` confirms `fault` once every outcome under `after` was seen; a link to a check this machine lacks is dropped. `asCause`: behind a failed part it is enough alone. `alone`: the outcome is the repair itself, seen to work, and wants no second reading. A proof check passes on its first outcome. */
+  confirms: {
+    fault: string;
+    outcome: string;
+    after?: { check: string; outcome: string }[];
+    asCause?: boolean;
+    alone?: boolean;
+  }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
   /** Worded cautions that stand with the check (ids in the words). */
@@ -155,6 +161,15 @@ export interface Check {
   note?: string;
 }
 
+/** One thing to do now. `touches`: what doing it operates. */
+export interface StopLine {
+  text: string;
+  touches: string[];
+  /** Said instead while nobody has told whether there is a smell of gas. */
+  gasUnknown?: string;
+  /** Said instead where a danger that holds forbids the first wording for good. */
+  otherwise?: string;
+}
 export interface Stop {
   id: string;
   /** Lower first; all that hold are shown. */
@@ -162,7 +177,7 @@ export interface Stop {
   class: string;
   sign: string;
   /** Region or 'default' -> the sentences of what to do now; `touches` lets the gas rule silence one. */
-  sayNow: Record<string, { text: string; touches: string[] }[]>;
+  sayNow: Record<string, StopLine[]>;
   thenWho: Trade[];
   mayUse: MayUse;
   priority: Priority;
@@ -441,7 +456,7 @@ export interface Consultation {
   /** Estimated minutes and checks still ahead, under the policy. */
   ahead: { min: number; checks: number };
   referral?: Referral;
-  conclusion?: { is: 'confirmed' | 'cleared' | 'no more to learn' | 'not explained'; faults: string[] };
+  conclusion?: { is: 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope'; faults: string[] };
   followThrough: { kind: 'cause' | 'proof' | 'close-out'; item: string; state: 'due' | 'good' | 'failed' }[];
   trace: Trace[];
 }

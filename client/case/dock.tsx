@@ -20,18 +20,26 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
     if (talk.draft && field.current) field.current.value = talk.draft;
     talk.draft = '';
   }, [talk.id]);
+  // Written meanwhile? Then that stays.
+  const clear = (sent: string) => {
+    if (field.current?.value.trim() === sent) field.current.value = '';
+  };
+  const again = async () => {
+    const { unsent } = state;
+    if ((await unsent?.again()) && unsent?.said) clear(unsent.said);
+  };
   const say = async () => {
     const text = field.current?.value.trim();
     if (!text || !field.current) return field.current?.focus();
-    if (!(await talk.say(text))) return;
-    // Written meanwhile? Then that stays.
-    if (field.current?.value.trim() === text) field.current.value = '';
+    if (await talk.say(text)) clear(text);
   };
   const without = (act: 'unsure' | 'declined' | 'later') => () => ask && void talk.answer(noAnswer(ask, act));
   const idle = !ask || state.busy;
   return (
     <div class="dock">
-      {state.trouble && <Trouble text={state.trouble} onClose={talk.quiet} />}
+      {state.trouble && (
+        <Trouble text={state.trouble} onSend={state.unsent?.now ? () => void again() : undefined} onClose={talk.quiet} />
+      )}
       {whyOpen && ask && (
         <div class="why" role="status">
           <p class="tag">Why this</p>

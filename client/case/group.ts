@@ -23,6 +23,21 @@ export function grouped(lines: Line[]): Group[] {
   );
 }
 
+/**
+ * A corrected answer comes last in what the server tells, since it was told last. Here it stays on the line it replaces,
+ * among the answers of that turn; so does one that comes back when the correction is taken back.
+ */
+export function inPlace(before: readonly Line[], now: readonly Line[]): Line[] {
+  const stands = new Set(now.map((line) => line.seq));
+  const known = new Map(before.map((line, at) => [line.seq, at]));
+  const left = new Map(before.flatMap((line, at) => (line.fact && !stands.has(line.seq) ? [[line.fact, at] as const] : [])));
+  const placeOf = (line: Line) => known.get(line.seq) ?? left.get(line.fact ?? '');
+  return now
+    .map((line) => ({ line, at: placeOf(line) }))
+    .toSorted((a, b) => (a.at ?? before.length) - (b.at ?? before.length))
+    .map(({ line, at }) => (at === undefined ? line : { ...line, turn: before[at]!.turn }));
+}
+
 /** The commonest answer of a group, and the lines that say something else. */
 export function summary({ lines }: Group): { usual: string; others: Line[] } {
   const counts = new Map<string, number>();

@@ -26,7 +26,7 @@ export function Ledger(props: Props) {
           {grouped(lines).map((group) =>
             group.lines.length === 1 ? (
               <li key={group.lines[0]!.seq} class="ledger-line" id={`line-${group.lines[0]!.seq}`}>
-                <Entry {...props} line={group.lines[0]!} number={group.from} />
+                <Entry {...props} line={group.lines[0]!} number={group.from} bare={saidAbove(lines, group.from)} />
                 <Notes notes={state.notes[group.lines[0]!.seq]} />
               </li>
             ) : (
@@ -150,6 +150,12 @@ const Notes = ({ notes }: { notes: Note[] | undefined }) =>
       ))}
     </div>
   ) : null;
+
+/** One sentence may give several lines; it is quoted at the first of them. */
+const saidAbove = (lines: Line[], number: number): boolean => {
+  const [above, line] = [lines[number - 2], lines[number - 1]];
+  return above?.turn === line?.turn && above?.said === line?.said;
+};
 
 /** The words it came from, where they say more than what was made of them. A choice's id is no words. */
 function wordsOf({ said, shown }: Line): string {

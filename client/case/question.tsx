@@ -34,7 +34,14 @@ export function Question({ ask, number, cautions, units, busy, againOf, turns, o
     ask.reads.map((read) => read.label),
   );
   const [head, rest] = headAndRest(text);
-  const doing = [ask.min > 0 && minutes(ask.min), ask.stateWords, ask.covers.length > 0 && `off: ${ask.covers.join(', ')}`];
+  // What the question says itself is not said a second time above it.
+  const says = (words: string) => ask.text.toLowerCase().includes(words.toLowerCase());
+  const covers = ask.covers.filter((cover) => !says(cover));
+  const doing = [
+    ask.min > 0 && minutes(ask.min),
+    !says(ask.stateWords) && ask.stateWords,
+    covers.length > 0 && `off: ${covers.join(', ')}`,
+  ];
   return (
     <section class="question" aria-labelledby="question">
       <p class="question-line">
@@ -43,17 +50,13 @@ export function Question({ ask, number, cautions, units, busy, againOf, turns, o
         <span class="doing">{doing.filter(Boolean).join(' · ')}</span>
       </p>
       <div class={cautions.length > 0 ? 'question-body with-cautions' : 'question-body'}>
-        <div class="question-main">
+        <div class="question-head">
           {ask.script && (
             <p class="script">
               <span class="tag">Read out</span> {ask.script}
             </p>
           )}
           <h2 id="question" tabindex={-1} ref={heading} dangerouslySetInnerHTML={inline(head)} />
-          {rest && <Prose text={rest} />}
-          {ask.kind === 'one' && <PickOne ask={ask} busy={busy} onAnswer={onAnswer} />}
-          {ask.kind === 'many' && <PickMany ask={ask} busy={busy} onAnswer={onAnswer} />}
-          {ask.kind === 'readings' && <ReadingsForm ask={ask} units={units} hints={hints} busy={busy} onAnswer={onAnswer} />}
         </div>
         {cautions.length > 0 && (
           <div class="cautions" role="note" aria-label="Caution">
@@ -65,6 +68,12 @@ export function Question({ ask, number, cautions, units, busy, againOf, turns, o
             ))}
           </div>
         )}
+        <div class="question-rest">
+          {rest && <Prose text={rest} />}
+          {ask.kind === 'one' && <PickOne ask={ask} busy={busy} onAnswer={onAnswer} />}
+          {ask.kind === 'many' && <PickMany ask={ask} busy={busy} onAnswer={onAnswer} />}
+          {ask.kind === 'readings' && <ReadingsForm ask={ask} units={units} hints={hints} busy={busy} onAnswer={onAnswer} />}
+        </div>
       </div>
     </section>
   );

@@ -35,6 +35,7 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
   const of = (...kinds: Part['kind'][]) => reply.parts.filter((part) => kinds.includes(part.kind));
   const stops = of('stop');
   const lines = view.answers;
+  const outcome = stops.length > 0 ? of('conclude', 'refer') : state.outcome;
   const cautions = [...new Set([...of('caution').map((part) => part.text), ...(ask?.cautions ?? [])])];
   // The same question stays the same form, with what is half typed in it, while something else is talked about.
   const askKey = ask ? [ask.check, ask.of, ...ask.reads.map((read) => read.fact), ask.choices.length].join('/') : '';
@@ -50,20 +51,32 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
     />
   );
   return (
-    <main id="record" class={stops.length > 0 ? 'case stopped' : 'case'} tabindex={-1} aria-busy={state.busy ? 'true' : 'false'}>
+    <main
+      id="record"
+      class={stops.length > 0 ? 'case stopped' : 'case'}
+      tabindex={-1}
+      aria-busy={state.busy ? 'true' : 'false'}
+      data-rev={view.rev}
+    >
       <h1 class="unseen">Case {id.slice(0, 6)}</h1>
       <div class="column">
         {above}
         {stops.length > 0 && <StopPanel talk={talk} state={state} stops={stops} />}
         <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stops.length > 0} />
-        <Outcomes parts={of('conclude', 'refer')} turns={ask || stops.length > 0 ? 0 : state.turns} />
-        {stops.length === 0 && of('conclude', 'refer').length > 0 && (
+        <Outcomes parts={outcome} turns={ask || stops.length > 0 ? 0 : state.turns} />
+        {stops.length === 0 && outcome.length > 0 && (
           <p class="outcome-sheet">
             <a href={hashOf({ at: 'sheet', id })}>Job sheet for this case</a>
             <a href={hashOf({ at: 'start' })}>Open another case</a>
           </p>
         )}
-        {state.trouble && !dockShown && <Trouble text={state.trouble} onClose={talk.quiet} />}
+        {state.trouble && !dockShown && (
+          <Trouble
+            text={state.trouble}
+            onSend={state.unsent?.now ? () => void state.unsent?.again() : undefined}
+            onClose={talk.quiet}
+          />
+        )}
         {!ask && of('ask').map((part) => <Prose text={part.text} class="said-question" />)}
         {!ask && stops.length === 0 && cautions.map((text) => <Prose text={text} class="caution-alone" />)}
         {stops.length === 0 && (

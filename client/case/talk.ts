@@ -3,7 +3,8 @@ import type { CaseView, Part, Reply } from '../../server/types.ts';
 import { api, type Failure, newTurnKey, type Result, type Settings } from '../api.ts';
 import { keep, lastCase } from '../kept.ts';
 import type { Opened, TurnTaken, Value } from '../types.ts';
-import { troubleWords } from '../words.ts';
+import { BACK_ONLINE, shownOf, troubleWords } from '../words.ts';
+import { inPlace } from './group.ts';
 
 /** What was said in between, kept under the answer after which it stands. Typed words are data and shown as text. */
 export interface Note {
@@ -18,8 +19,12 @@ export interface TalkState {
   notes: Record<number, Note[]>;
   /** Choices seen in this page's life: fact -> what may be picked. */
   seen: Record<string, { id: string; label: string }[]>;
+  /** What the case came to, and who comes next: said once, and shown as long as it holds. */
+  outcome: Part[];
   busy: boolean;
   trouble?: string;
+  /** What a broken line kept back can be sent again; `now`: the line is there again. */
+  unsent?: { again: () => Promise<boolean>; said?: string; now: boolean };
   gone: boolean;
   /** Goes up with every reply of a turn, so that focus can follow. */
   turns: number;
@@ -32,7 +37,7 @@ export interface TalkState {
 export type Talk = ReturnType<typeof createTalk>;
 
 export function createTalk(id: string, opened?: Opened) {
-  let state: TalkState = { id, notes: {}, seen: {}, busy: false, gone: false, turns: 0 };
+  let state: TalkState = { id, notes: {}, seen: {}, outcome: [], busy: false, gone: false, turns: 0 };
   const listeners = new Set<() => void>();
   // The same request after a failure goes out under the same key: if the first one did arrive, nothing is added twice.
   let pending: { what: string; key: string } | undefined;
@@ -42,17 +47,23 @@ export function createTalk(id: string, opened?: Opened) {
     for (const listener of listeners) listener();
   };
 
-  function take({ case: view, reply }: Opened, said: string | undefined, before: CaseView | undefined): Partial<TalkState> {
+  function take({ case: seen, reply }: Opened, said: string | undefined, before: CaseView | undefined): Partial<TalkState> {
+    const view = {
+      ...seen,
+      answers: inPlace(before?.answers ?? [], seen.answers).map((line) => ({ ...line, shown: shownOf(line) })),
+    };
     keep('case', { id: view.id, rev: view.rev });
-    const last = view.answers.at(-1)?.seq ?? 0;
+    const last = newest(view);
     const parts = reply.parts.filter((part) => (part.kind === 'say' || part.kind === 'explain') && !echoes(part, view));
     // Words that became an answer stand in the record already.
-    const unplaced = said !== undefined && last <= (before?.answers.at(-1)?.seq ?? 0) ? said : undefined;
+    const unplaced = said !== undefined && last <= newest(before) ? said : undefined;
     const note: Note = { parts, ...(unplaced !== undefined && { said: unplaced }) };
     const earlier = unplaced === undefined ? [] : (state.notes[last] ?? []);
     const notes =
       parts.length > 0 || unplaced !== undefined ? { ...state.notes, [last]: [...earlier, note].slice(-4) } : state.notes;
-    return { view, reply, notes, seen: { ...state.seen, ...choicesOf(reply) }, gone: false };
+    const end = reply.parts.filter((part) => part.kind === 'conclude' || part.kind === 'refer');
+    const outcome = end.length > 0 || !reply.consultation.conclusion ? end : state.outcome;
+    return { view, reply, notes, outcome, seen: { ...state.seen, ...choicesOf(reply) }, gone: false };
   }
 
   async function turn(
@@ -65,7 +76,7 @@ export function createTalk(id: string, opened?: Opened) {
     const asText = JSON.stringify(what);
     const key = pending?.what === asText ? pending.key : newTurnKey();
     pending = { what: asText, key };
-    set({ busy: true, trouble: undefined });
+    set({ busy: true, trouble: undefined, unsent: undefined });
     const result = await send(before.rev, key);
     if (result.ok) {
       pending = undefined;
@@ -74,6 +85,8 @@ export function createTalk(id: string, opened?: Opened) {
     }
     if (result.failure.is !== 'offline') pending = undefined;
     await fail(result.failure);
+    if (result.failure.is === 'offline')
+      set({ unsent: { again: () => turn(what, send, said), ...(said && { said }), now: false } });
     return false;
   }
 
@@ -113,18 +126,27 @@ export function createTalk(id: string, opened?: Opened) {
     say: (text: string) => turn(['say', text], (rev, key) => api.say(id, rev, key, text), text),
     /** One visit can give several answers; they go one after the other, each on the revision the one before left. */
     answer: async (answers: AnswerInput[]) => {
-      for (const answer of answers) {
-        const taken = await turn(['answer', answer], (rev, key) => api.answer(id, rev, key, answer));
-        if (!taken) return false;
-      }
-      return true;
+      const sendAll = async ([first, ...rest]: AnswerInput[]): Promise<boolean> => {
+        if (!first) return true;
+        const taken = await turn(['answer', first], (rev, key) => api.answer(id, rev, key, first));
+        if (taken) return sendAll(rest);
+        if (state.unsent) set({ unsent: { ...state.unsent, again: () => sendAll([first, ...rest]) } });
+        return false;
+      };
+      return sendAll(answers);
     },
     undo: () => turn(['undo'], (rev, key) => api.undo(id, rev, key)),
     change: (seq: number, value: Value) => turn(['change', seq, value], (rev, key) => api.change(id, rev, key, seq, value)),
     patch: (settings: Settings) => turn(['patch', settings], (rev, key) => api.patch(id, rev, key, settings)),
-    quiet: () => set({ trouble: undefined }),
+    quiet: () => set({ trouble: undefined, unsent: undefined }),
+    /** The line is there again: what was kept back is offered, never sent unasked. */
+    online: () => {
+      if (state.unsent) set({ trouble: BACK_ONLINE, unsent: { ...state.unsent, now: true } });
+    },
   };
 }
+
+const newest = (view: CaseView | undefined) => Math.max(0, ...(view?.answers ?? []).map((line) => line.seq));
 
 /** The reply says back what it took; the line itself does that here. */
 const echoes = ({ text }: Part, { answers }: CaseView) =>

@@ -1,16 +1,23 @@
 interface Props {
   text: string;
   onTry?: () => void;
+  /** What a broken line kept back goes out. */
+  onSend?: () => void;
   onClose?: () => void;
 }
 
 /** What went wrong with the last thing sent, told once. */
-export const Trouble = ({ text, onTry, onClose }: Props) => (
+export const Trouble = ({ text, onTry, onSend, onClose }: Props) => (
   <div class="trouble" role="alert">
     <p>
       <span aria-hidden="true">■ </span>
       {text}
     </p>
+    {onSend && (
+      <button type="button" class="main-button" onClick={onSend}>
+        Send it now
+      </button>
+    )}
     {onTry && (
       <button type="button" class="plain-button" onClick={onTry}>
         Try again

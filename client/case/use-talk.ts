@@ -19,7 +19,12 @@ export function useTalk(id: string): [Talk, TalkState] {
   const [, redraw] = useState(0);
   useEffect(() => {
     redraw((n) => n + 1);
-    return talk.subscribe(() => redraw((n) => n + 1));
+    const unsubscribe = talk.subscribe(() => redraw((n) => n + 1));
+    addEventListener('online', talk.online);
+    return () => {
+      removeEventListener('online', talk.online);
+      unsubscribe();
+    };
   }, [id]);
   return [talk, talk.get()];
 }

@@ -83,7 +83,6 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
         <summary>
           <span class="row-label">{row.label}</span>
           <span class="row-shown">{row.shown}</span>
-          {row.expected && <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />}
           <span class="row-verdict">
             <span class="verdict">
               <span class="shape" aria-hidden="true">
@@ -91,9 +90,17 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
               </span>
               {sentence(row.verdictWords)}
             </span>
-            {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
-            {row.expectedShown && <span class="expected">expected {row.expectedShown}</span>}
+            {row.expected && (
+              <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />
+            )}
+            {row.expectedShown && (
+              <span class="expected">
+                <span class="unseen">expected </span>
+                {row.expectedShown}
+              </span>
+            )}
           </span>
+          {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
         </summary>
         <div class="because">
           <p>{row.because}</p>

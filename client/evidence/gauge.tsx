@@ -12,7 +12,7 @@ export function Gauge({ value, shown, band, bandShown }: { value: Value; shown: 
   );
 }
 
-function markPath({ at, off }: { at: number; off?: 'above' | 'below' }): string {
+function markPath({ at, off }: { at: number; off: 'above' | 'below' | undefined }): string {
   if (off === 'above') return `M${at - 6} 2l10 6l-10 6z`;
   if (off === 'below') return `M${at + 6} 2l-10 6l10 6z`;
   return `M${at - 5} 1h10l-4 8v14h-2v-14z`;

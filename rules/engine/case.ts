@@ -108,8 +108,9 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     } else if (same.length) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
     readings.push(reading);
     facts.asked.delete(a.fact);
-    if (check) {
-      facts.asked.delete(check.id);
+    if (check) facts.asked.delete(check.id);
+    // Putting an old answer right moves no cover, no dial and no breaker.
+    if (check && a.act !== 'correct') {
       if (k.states.has(check.state)) facts.state = check.state;
       for (const c of withCoversInFront(k, forMachine(check.covers, machine) ?? [])) facts.coversOpen.add(c);
       if (k.states.get(check.state)?.running)

@@ -3,9 +3,9 @@ import { latest } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
-import { asking, doubtful, endKey, looking, openGates, outvoted, planned } from './next-check.ts';
+import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, permitted } from './permits.ts';
-import { refer, referByStops } from './referral.ts';
+import { refer, referBeyond, referByStops } from './referral.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { inTalk } from './talk.ts';
 import { type Weighed, weigh } from './weigh.ts';
@@ -22,6 +22,10 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const line_v = lineVolts(p, f, scale);
   const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
 
+  const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
+  trace.push(...may.trace);
+  const allowed = new Set(may.checks.map((m) => m.check.id));
+
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
   const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
@@ -32,14 +36,12 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
   );
   const singly = weigh(p, heard, line_v, scale);
-  const again = doubtful(p, f, singly, floating, classes);
+  const again = doubtful(p, f, singly, floating, classes, allowed);
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
   const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed, slips));
   for (const j of judged) trace.push(...j.trace);
 
-  const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
-  trace.push(...may.trace);
   const out: Consultation = {
     knowledge: k.version,
     rev: f.rev,
@@ -75,10 +77,25 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const gates = openGates(k, f, may.checks);
   const live = weighed.filter((w) => w.live);
   const toThePart = may.checks.some((m) => m.check.kind === 'worth' && m.check.measure !== undefined);
+  // Outside what is known here: danger signs are still asked first, then the case is handed on.
+  const beyond = (await evaluateSet(over(k, 'conclusions', 'case'), flat)).find((x) => x.truth === 'holds' && x.rule.then.trade);
+  const danger = gates.find((g) => g.settles.some((fact) => k.facts.get(fact)?.danger));
+  if (beyond && !danger) {
+    trace.push({ set: 'conclusions', rule: beyond.rule.id, truth: 'holds', saw: beyond.saw });
+    out.conclusion = { is: 'out of scope', faults: [] };
+    out.referral = referBeyond(beyond.rule, toWriteOut);
+    return out;
+  }
   if (gates.length) {
-    const gate = gates[0]!;
+    const gate = (beyond && danger) || gates[0]!;
     out.next = { check: gate.id, why: 'gate', cost_min: gate.min, outcomes: [] };
-    out.ahead = { min: gates.reduce((sum, g) => sum + g.min, 0), checks: gates.length };
+    out.ahead = {
+      min: round(
+        gates.reduce((sum, g) => sum + g.min, 0),
+        1,
+      ),
+      checks: gates.length,
+    };
     return out;
   }
   if (again !== undefined) {
@@ -172,9 +189,9 @@ async function stopSigns(
 export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
   const k = p.knowledge;
   const pairs = new Set(k.supply.legPairs.map((x) => x.join()));
-  const told = latest(f.readings);
   let line: number | undefined;
-  for (const [fact, r] of told) {
+  for (const r of [...f.readings].sort((a, b) => a.seq - b.seq)) {
+    const { fact } = r;
     const check = r.check ? k.checks.get(r.check) : undefined;
     const m = check?.measure?.what === 'volts' ? check.measure.reads.find((x) => x.fact === fact) : undefined;
     const points = m?.points[p.circuits[0]?.id ?? ''] ?? m?.points['*'];

@@ -91,9 +91,11 @@ export function looking(
       return set;
     });
     const confirms: boolean[] = [];
+    const alone: boolean[] = [];
     const after: number[][] = [];
     live.forEach((x, s) => {
       confirms[s] = false;
+      alone[s] = false;
       after[s] = [];
       for (const c of check.confirms) {
         if (!x.faults.includes(c.fault)) continue;
@@ -113,6 +115,7 @@ export function looking(
         });
         if (reachable) {
           confirms[s] = true;
+          alone[s] = c.alone ?? false;
           after[s] = links;
           break;
         }
@@ -129,6 +132,8 @@ export function looking(
       shows: Int32Array.from(groups),
       survivors,
       confirms,
+      repeatable: rank.has(check.id),
+      alone,
       after,
       backs,
     };
@@ -310,16 +315,23 @@ export function doubtful(
   weighed: readonly Weighed[],
   floating: ReadonlySet<number>,
   classes: ReadonlyMap<number, string>,
+  allowed: ReadonlySet<string>,
 ): number | undefined {
+  // A volunteered reading above this person's level is judged, never asked for again.
+  const may = (seq: number) => {
+    const r = f.readings.find((x) => x.seq === seq)!;
+    return r.check !== undefined && allowed.has(r.check);
+  };
   const same = (seq: number) => {
     const r = f.readings.find((x) => x.seq === seq)!;
     return f.readings.filter((x) => x.fact === r.fact);
   };
   for (const r of f.readings) {
     const all = same(r.seq);
-    if (all.length === 2 && all[0]!.seq === r.seq && classes.get(all[0]!.seq) !== classes.get(all[1]!.seq)) return r.seq;
+    if (may(r.seq) && all.length === 2 && all[0]!.seq === r.seq && classes.get(all[0]!.seq) !== classes.get(all[1]!.seq))
+      return r.seq;
   }
-  for (const seq of floating) if (same(seq).length < 2) return seq;
+  for (const seq of floating) if (may(seq) && same(seq).length < 2) return seq;
   const live = weighed.filter((x) => x.live);
   if (!live.length || live[0]!.against.length === 0) return undefined;
   const blame = new Map<number, number>();
@@ -328,7 +340,7 @@ export function doubtful(
   for (const [seq] of ranked) {
     const r = f.readings.find((x) => x.seq === seq)!;
     const check = r.check ? p.knowledge.checks.get(r.check) : undefined;
-    if (check && check.kind !== 'gate' && same(seq).length < 2) return seq;
+    if (check && check.kind !== 'gate' && may(seq) && same(seq).length < 2) return seq;
   }
   return undefined;
 }

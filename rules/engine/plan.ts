@@ -24,6 +24,10 @@ export interface PlanCheck {
   confirms: boolean[];
   /** For each suspect: checks (indexes) that must have been done for that confirmation to count. */
   after: number[][];
+  /** May it be done once more now? */
+  repeatable: boolean;
+  /** For each suspect: its confirming result is the repair itself, seen to work; no second reading is wanted. */
+  alone: boolean[];
   /** For each suspect: does the result speak for it (not what a healthy machine shows)? */
   backs: boolean[];
 }
@@ -201,7 +205,7 @@ function confirmed(world: PlanWorld, node: PlanNode, s: number): boolean {
   for (let c = 0; c < world.checks.length; c++) {
     const check = world.checks[c]!;
     if (!check.confirms[s] || !has(node.done, c) || !check.after[s]!.every((a) => has(node.done, a))) continue;
-    if (has(node.twice, c)) return true;
+    if (check.alone[s] || has(node.twice, c)) return true;
     for (let d = 0; d < world.checks.length; d++) if (d !== c && world.checks[d]!.backs[s] && has(node.done, d)) return true;
   }
   return false;
@@ -253,8 +257,12 @@ function confirmPaths(world: PlanWorld, node: PlanNode): Path[] {
       const before = check.after[s]!.filter((a) => !has(node.done, a));
       const steps: PlanAction[] = before.map((a) => ({ check: a, repeat: false, why: 'confirm' }));
       if (!has(node.done, c)) steps.push({ check: c, repeat: false, why: 'confirm' });
-      const backed = world.checks.some((d, i) => i !== c && d.backs[s] && (has(node.done, i) || before.includes(i)));
-      if (!backed && !has(node.twice, c)) steps.push({ check: c, repeat: true, why: 'confirm' });
+      const backed =
+        check.alone[s] || world.checks.some((d, i) => i !== c && d.backs[s] && (has(node.done, i) || before.includes(i)));
+      if (!backed && !has(node.twice, c)) {
+        if (!check.repeatable) continue;
+        steps.push({ check: c, repeat: true, why: 'confirm' });
+      }
       if (!steps.length) continue;
       const id = steps.map((x) => `${x.check}${x.repeat ? 'r' : ''}`).join();
       const had = bySteps.get(id) ?? { steps, weight: 0 };

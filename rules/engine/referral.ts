@@ -1,4 +1,4 @@
-import type { Knowledge, MayUse, Priority, Referral, Trace, Trade } from '../types.ts';
+import type { Knowledge, MayUse, Priority, Referral, Rule, Trace, Trade } from '../types.ts';
 import { over } from './permits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
@@ -24,8 +24,8 @@ export async function refer(
   const parts = new Map<string, number>();
   const kinds = new Map<string, { share: number; rule: string }>();
   const trace: Trace[] = [];
-  let mayUse: MayUse = 'yes';
-  let priority: Priority = 4;
+  const byUse = new Map<MayUse, number>();
+  const byPriority = new Map<Priority, number>();
   for (const x of live) {
     const share = x.share / total;
     for (const id of x.faults) {
@@ -54,14 +54,15 @@ export async function refer(
         const by = i === 0 ? first : later;
         by.set(t, (by.get(t) ?? 0) + share);
       });
-      if (share >= least) {
-        if (STRICT[fault.end.mayUse] < STRICT[mayUse]) mayUse = fault.end.mayUse;
-        if (fault.end.priority < priority) priority = fault.end.priority;
-      }
+      byUse.set(fault.end.mayUse, (byUse.get(fault.end.mayUse) ?? 0) + share);
+      byPriority.set(fault.end.priority, (byPriority.get(fault.end.priority) ?? 0) + share);
       if (!holds.some((r) => r.rule.then.parts === 'none'))
         for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
     }
   }
+  // Many small suspects count together: the strictest answer that enough of the share stands behind.
+  const mayUse = strictest<MayUse>(byUse, ['no', 'limited', 'yes'], least);
+  const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
   const order = [...first]
     .filter(([, s]) => s >= least || first.size === 1)
     .sort(bySize)
@@ -104,6 +105,14 @@ export async function refer(
     trace,
   };
 }
+function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
+  let sum = 0;
+  for (const x of strictFirst) {
+    sum += shares.get(x) ?? 0;
+    if (sum >= least) return x;
+  }
+  return strictFirst.at(-1)!;
+}
 const bySize = <T extends string>(a: [T, number], b: [T, number]) => b[1] - a[1] || a[0].localeCompare(b[0]);
 
 /** What the stops that hold ask for: every trade once, most urgent first; the strictest use; the lowest priority number. */
@@ -118,4 +127,18 @@ export function referByStops(k: Knowledge, stops: readonly { sign: string; rule:
     if (stop.priority < priority) priority = stop.priority;
   }
   return { trades, mayUse, priority, parts: [], visit_min: 0, readings, kind: 'stop', rule: stops[0]?.rule ?? '' };
+}
+
+/** A machine or fuel this knowledge does not cover: the rule names who should come. */
+export function referBeyond(rule: Rule, readings: number[]): Referral {
+  return {
+    trades: [rule.then.trade as Trade],
+    mayUse: rule.then.mayUse as MayUse,
+    priority: Number(rule.then.priority) as Priority,
+    parts: [],
+    visit_min: Number(rule.then.visit_min ?? 0),
+    readings,
+    kind: String(rule.then.kind),
+    rule: rule.id,
+  };
 }

@@ -198,10 +198,11 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
           }
     return { ...c, share: score, against, for: speaking, confirmedBy, live: false };
   });
+  if (!out.length) return [{ faults: [], weight: 0, share: 1, against: [], for: [], confirmedBy: [], live: false }];
   const fewest = Math.min(...out.map((x) => x.against.length));
   for (const x of out) x.live = x.against.length === fewest;
-  const unlisted =
-    (k.limits.get('not-listed-weight')?.lo ?? 0) * slip ** Math.max(0, fewest > 0 ? fewest - 1 : 0) * likelihoodFloor(out);
+  // It pays for no contradiction, so it rises as every listed fault fails to explain what was read.
+  const unlisted = ((k.limits.get('not-listed-weight')?.lo ?? 0) * likelihoodFloor(out)) / slip ** fewest;
   const sum = out.reduce((total, x) => total + x.share, 0) + unlisted;
   for (const x of out) x.share = Math.round((x.share / sum) * 1e6) / 1e6;
   out.sort((a, b) => b.share - a.share || a.faults.join().localeCompare(b.faults.join()));

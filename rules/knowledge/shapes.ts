@@ -19,7 +19,7 @@ const likelyWord = z.enum(LIKELY);
 const mayUse = z.enum(['yes', 'limited', 'no']);
 const priority = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 const level = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)]);
-const touch = z.enum(['switch', 'plug', 'breaker', 'panel', 'phone-here', 'flame', 'run', 'touch-machine']);
+const touch = z.enum(['switch', 'plug', 'breaker', 'panel', 'phone-here', 'flame', 'run', 'touch-machine', 'stay-near']);
 const share = z.number().min(0).max(1);
 const pair = z.tuple([word, word]);
 
@@ -120,6 +120,7 @@ export const check = z.strictObject({
       outcome: kebab,
       after: z.array(z.strictObject({ check: kebab, outcome: kebab })).optional(),
       asCause: z.boolean().optional(),
+      alone: z.boolean().optional(),
     }),
   ),
   choices: z.record(kebab, z.record(factId, word)).optional(),
@@ -133,7 +134,10 @@ export const stop = z.strictObject({
   precedence: z.int().positive(),
   class: text,
   sign: text,
-  sayNow: z.record(z.string(), z.array(z.strictObject({ text, touches: z.array(touch) })).min(1)),
+  sayNow: z.record(
+    z.string(),
+    z.array(z.strictObject({ text, touches: z.array(touch), gasUnknown: text.optional(), otherwise: text.optional() })).min(1),
+  ),
   thenWho: z.array(trade).min(1),
   mayUse,
   priority,

@@ -90,9 +90,15 @@ function readingEcho(x: Saying, r: Reading): string {
   return lines.join(' ');
 }
 
-function ruledOut({ s, at }: Saying, before: Standing): string {
+function ruledOut({ k, s, at }: Saying, before: Standing): string {
   const live = new Set(at.c.suspects.filter((u) => u.live).map((u) => u.faults.join('+')));
-  const gone = before.c.suspects.filter((u) => u.live && u.faults.length === 1 && !live.has(u.faults.join('+')));
+  // What may still stand behind a suspect is not out of the talk: it is looked for once the part is found.
+  const behind = new Set(
+    at.c.suspects.flatMap((u) => (u.live ? u.faults.flatMap((f) => k.faults.get(f)?.causes.map((c) => c.fault) ?? []) : [])),
+  );
+  const gone = before.c.suspects.filter(
+    (u) => u.live && u.faults.length === 1 && !live.has(u.faults.join('+')) && !behind.has(u.faults[0]!),
+  );
   if (!gone.length || !live.size) return '';
   const names = gone.map((u) => s.faults(u.faults));
   return s.say('rules-out', { list: listed(names, MOST_NAMED, (n) => s.say('and-more', { n })) });

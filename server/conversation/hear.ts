@@ -42,6 +42,8 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   };
   // "I don't think so" to a danger is no "no".
   const takeAnswer = (act: Extract<Meaning, { is: 'answer' | 'machine' }>) => {
+    // Live work and a danger made safe want a clear word, not an "ok" in passing.
+    if (STATEMENTS.has(act.fact) && !isClear(act.evidence)) return;
     const hedged = act.is === 'answer' && act.sure === false && d.k.facts.get(act.fact)?.unsureIs !== undefined;
     const input: AnswerInput =
       hedged && !isDanger(d.k, act.fact, act.value) ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value };
@@ -93,6 +95,8 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
 
 /** What was picked up on the way and answers a question of ours as well. */
 const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFacts.saysToo;
+
+const isClear = (said: string): boolean => !/^(ok|okay|k|fine|sure|right|alright)\W*$/i.test(said.trim());
 
 /** What is only ever said on purpose. */
 const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['made-safe'].fact]);

@@ -110,6 +110,7 @@ function jobSheet(x: Saying, opened: string): JobSheet {
     },
     ruledOut: suspectRows(x)
       .filter((u) => !u.live && u.faults.length === 1 && u.against.length)
+      .filter((u) => !c.followThrough.some((f) => f.kind === 'cause' && f.item === u.faults[0]))
       .map((u) => ({ label: u.label, by: [...new Set(u.against)] })),
     causes: c.followThrough.filter((f) => f.kind === 'cause').map((f) => ({ label: s.fault(f.item), state: f.state })),
     proofs: proofs.map((f) => ({ check: f.item, label: s.checkName(f.item), state: f.state })),

@@ -10,19 +10,25 @@ export interface Region {
 
 /**
  * What must be done now: every stop that holds, the person first (their order is the rules'). A sentence that touches what is
- * silenced is left out; one said already is not said again. Then who comes, and the closing line. Nothing else belongs in such a reply.
+ * silenced is said another way or left out, a call for help never; one said already is not said again. Then who comes, and the closing line. Nothing else belongs in such a reply.
  * `still`: the same stops were said in the turn before.
  */
 export function stopParts(x: Saying, { region }: Region, still: boolean): Part[] {
   const { k, s, at } = x;
-  const silenced = new Set(at.c.silenced);
+  // What a danger that holds forbids is forbidden for good; what is only held back until the gas question is answered is said with its "if".
+  const forbidden = new Set(at.c.stops.flatMap((held) => held.suppresses));
+  const heldBack = new Set(at.c.silenced);
   const said = new Set<string>();
   const parts: Part[] = [];
   for (const held of at.c.stops) {
     const stop = k.stops.get(held.sign)!;
     const lines = sentences(stop, region)
-      .filter((line) => !line.touches.some((t) => silenced.has(t)))
-      .map((line) => fill(line.text, numbers(x, region)))
+      .map((line) => {
+        if (line.touches.some((t) => forbidden.has(t))) return line.otherwise;
+        return line.touches.some((t) => heldBack.has(t)) ? line.gasUnknown : line.text;
+      })
+      .filter((text) => text !== undefined)
+      .map((text) => fill(text, numbers(x, region)))
       .filter((text) => !said.has(text));
     for (const text of lines) said.add(text);
     const more = s.words.stops[stop.id]?.more;

@@ -74,7 +74,7 @@ const consultation = z
     ahead: z.strictObject({ min: z.number(), checks: z.number() }),
     referral: referral.optional(),
     conclusion: z
-      .strictObject({ is: z.enum(['confirmed', 'cleared', 'no more to learn', 'not explained']), faults: texts })
+      .strictObject({ is: z.enum(['confirmed', 'cleared', 'no more to learn', 'not explained', 'out of scope']), faults: texts })
       .optional(),
     followThrough: z.array(
       z.strictObject({

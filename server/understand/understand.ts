@@ -105,6 +105,19 @@ export function understand(
   if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
   const unsure = talk.some((t) => t.what === 'unsure');
   if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
+  // "Not" of "not sure" and "can't" alone are no answers: silence stays silence.
+  for (const t of talk)
+    if (t.what === 'unsure' || t.what === 'declined') answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
+  // The words of a danger are that danger, not a lesser one on the list besides: "I smell gas" is no smell of paint.
+  for (const h of hazards)
+    if (h.is === 'hazard')
+      answers = answers.filter(
+        (a) =>
+          a.is !== 'answer' ||
+          a.fact === h.fact ||
+          !sharesWords(a.evidence, h.evidence) ||
+          saysAll(labelOf(question, a), h.evidence),
+      );
 
   const acts: Meaning[] = [...hazards, ...plate.acts];
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
@@ -173,6 +186,24 @@ function aboutSupply(c: Context, q: { from: number; to: number; value: number })
   );
 }
 
+const evidenceOf = (m: Meaning): string =>
+  m.is === 'ambiguous'
+    ? m.options[0] && 'evidence' in m.options[0].meaning
+      ? String(m.options[0].meaning.evidence)
+      : ''
+    : m.evidence;
+const sameWords = (a: string, b: string): boolean => {
+  const [x, y] = [a.trim().toLowerCase(), b.trim().toLowerCase()];
+  return x !== '' && y !== '' && (x.includes(y) || y.includes(x));
+};
+const contentWords = (text: string): string[] =>
+  text
+    .toLowerCase()
+    .split(/\W+/)
+    .filter((w) => w.length > 2);
+const sharesWords = (a: string, b: string): boolean => contentWords(a).some((w) => contentWords(b).includes(w));
+const saysAll = (label: string, said: string): boolean => contentWords(said).every((w) => contentWords(label).includes(w));
+const labelOf = (ask: Ask | undefined, a: { value: unknown }): string => ask?.choices.find((x) => x.id === a.value)?.label ?? '';
 const yesOrNoQuestion = (ask: Ask): boolean => ask.choices.some((x) => /^yes\b/i.test(x.id));
 function clearYesNo(c: Context): boolean {
   const first = c.tokens.find((t) => t.kind === 'word')?.text;

@@ -12,7 +12,8 @@ export async function afterGates(family: string, dryer: TalkingDryer): Promise<{
   const k = knowledge();
   const answers: Answer[] = [];
   const opened = { audience: 'technician' as const, families: [family], units: 'us' as const };
-  for (const id of k.families.get(family)!.gates) {
+  const gates = k.families.get(family)!.gates.filter((id) => !k.checks.get(id)!.needs.includes('homeowner-only'));
+  for (const id of gates) {
     const check = k.checks.get(id)!;
     const shown = await dryer.answer(check);
     for (const fact of check.settles) {
@@ -31,7 +32,7 @@ export async function afterGates(family: string, dryer: TalkingDryer): Promise<{
     }
   }
   const facts = foldCase(k, opened, answers);
-  const open = k.families.get(family)!.gates.filter((id) => checkStanding(k, facts, k.checks.get(id)!) === 'open');
+  const open = gates.filter((id) => checkStanding(k, facts, k.checks.get(id)!) === 'open');
   if (open.length) throw new Error(`gates still open: ${open}`);
   const hand = machineInHand(k, facts);
   const p = prepare(k, hand);

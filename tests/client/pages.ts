@@ -1,6 +1,8 @@
 import axe from 'axe-core';
-import { type Browser, type BrowserContextOptions, chromium, type Page } from 'playwright-core';
+import { type Browser, type BrowserContextOptions, chromium, type Page, type Response } from 'playwright-core';
 import { expect, inject } from 'vitest';
+import type { Audience, TurnTaken } from '../../client/types.ts';
+import { post } from '../server/load/built-server.ts';
 import { ARGS } from './find-browser.ts';
 
 export const PHONE = { width: 360, height: 640 };
@@ -26,7 +28,7 @@ export async function open(browser: Browser, hash = '', options: BrowserContextO
   const wrong: string[] = [];
   page.on('pageerror', (error) => wrong.push(String(error)));
   page.on('console', (message) => {
-    // The two networks faults the tests bring about themselves are told by the browser as well.
+    // The two faults of the network the tests bring about themselves are told by the browser as well.
     if (message.type() === 'error' && !/409|ERR_INTERNET_DISCONNECTED/.test(message.text())) wrong.push(message.text());
   });
   page.on('request', (request) => {
@@ -37,13 +39,79 @@ export async function open(browser: Browser, hash = '', options: BrowserContextO
   return { page, wrong, close: () => context.close() };
 }
 
+/** A case led so far by words sent to the API. @returns its id and the last reply */
+export async function lead(audience: Audience, words: readonly string[]): Promise<TurnTaken & { id: string }> {
+  const url = inject('url');
+  let last = (await (await post(url, '/api/cases', { audience })).json()) as TurnTaken;
+  const { id } = last.case;
+  for (const text of words) {
+    const said = await post(url, `/api/cases/${id}/say`, { text });
+    expect(said.status, text).toBe(200);
+    last = (await said.json()) as TurnTaken;
+  }
+  return { ...last, id };
+}
+
+/** A page on a case that was led so far. */
+export async function openAt(
+  browser: Browser,
+  audience: Audience,
+  words: readonly string[],
+  options: BrowserContextOptions = {},
+): Promise<Opened & { id: string; led: TurnTaken }> {
+  const led = await lead(audience, words);
+  const opened = await open(browser, `#case/${led.id}`, options);
+  await opened.page.locator(`main[data-rev="${led.case.rev}"]`).waitFor();
+  return { ...opened, id: led.id, led };
+}
+
 /** From the first page into a case. */
-export async function start(page: Page, who: RegExp, words: string): Promise<void> {
+export async function start(page: Page, who: RegExp, words: string): Promise<TurnTaken> {
   await page.getByRole('radio', { name: who }).check();
   await page.getByLabel('What does it do?').fill(words);
-  await page.getByRole('button', { name: 'Open a case' }).click();
-  await page.locator('.question, .stop').first().waitFor();
+  return turn(page, () => page.getByRole('button', { name: 'Open a case' }).click());
 }
+
+const takesTurn = (response: Response) =>
+  response.request().method() !== 'GET' && /\/api\/cases\/[^/]+/.test(new URL(response.url()).pathname);
+
+/** Does something that sends `sends` turns, and waits until the page shows what came of it. @returns the last reply */
+export async function turn(page: Page, act: () => Promise<unknown>, sends = 1): Promise<TurnTaken> {
+  let seen = 0;
+  const answered = page.waitForResponse((response) => {
+    if (takesTurn(response)) seen += 1;
+    return seen === sends;
+  });
+  await act();
+  const response = await answered;
+  expect(response.status(), await response.text()).toBe(200);
+  const taken = (await response.json()) as TurnTaken;
+  await page.locator(`main[data-rev="${taken.case.rev}"][aria-busy="false"]`).waitFor();
+  return taken;
+}
+
+export const say = (page: Page, text: string) =>
+  turn(page, async () => {
+    await page.getByLabel('In your own words').fill(text);
+    await page.keyboard.press('Enter');
+  });
+
+export const question = (page: Page) => page.locator('.question');
+/** Presses the button of the open question that says this. */
+export const choose = (page: Page, label: string) =>
+  turn(page, () =>
+    question(page)
+      .getByRole('button')
+      .filter({ has: page.getByText(label, { exact: true }) })
+      .click(),
+  );
+/** Presses "none of these" of a list. */
+export const none = (page: Page) =>
+  turn(page, () =>
+    question(page)
+      .getByRole('button', { name: /None of these/ })
+      .click(),
+  );
 
 /** Every rule axe has, on the page as it stands; the names of what it finds, with the first place. */
 export async function violations(page: Page): Promise<string[]> {

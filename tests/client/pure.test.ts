@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { grouped, summary } from '../../client/case/group.ts';
+import { grouped, inPlace, summary } from '../../client/case/group.ts';
 import { headAndRest, withoutReads } from '../../client/case/question-text.ts';
 import { gaugeOf } from '../../client/evidence/gauge-of.ts';
 import { hashOf, type Route, readRoute } from '../../client/route.ts';
@@ -54,6 +54,32 @@ describe('the gauge', () => {
     expect(at(240).off).toBe('above');
     expect(at('open').off).toBe('above');
   });
+  test('of an all-OL band has OL in the band and every number beside it', () => {
+    const only: Band = { lo: 1e12, hi: 0, unit: 'Ω', open: true, from: [] };
+    const { bandFrom, bandWidth } = gaugeOf('open', only);
+    expect(bandFrom).toBeGreaterThan(100);
+    const inBand = gaugeOf('open', only).mark!;
+    expect(inBand.at).toBeGreaterThan(bandFrom);
+    expect(inBand.at).toBeLessThan(bandFrom + bandWidth);
+    expect(inBand.off).toBeUndefined();
+    expect(gaugeOf(40, only).mark).toEqual({ at: 8, off: 'below' });
+    expect(gaugeOf(2e7, only).mark?.off).toBe('below');
+  });
+  test('of a band that ends at OL runs to the right end', () => {
+    const upward: Band = { lo: 50_000, hi: 1e12, unit: 'Ω', open: true, from: [] };
+    const { bandFrom, bandWidth } = gaugeOf('open', upward);
+    expect(bandFrom + bandWidth).toBeGreaterThan(190);
+    for (const value of [60_000, 9e6, 'open'] as const) expect(gaugeOf(value, upward).mark!.at).toBeGreaterThan(bandFrom);
+    expect(gaugeOf(900, upward).mark!.at).toBeLessThan(bandFrom);
+  });
+  test('of a narrow band keeps reading and band apart by what lies between them', () => {
+    const narrow: Band = { lo: 0, hi: 0.8, unit: 'Ω', from: [] };
+    const { bandFrom, bandWidth } = gaugeOf(0.2, narrow);
+    expect(bandWidth).toBeGreaterThan(20);
+    expect(gaugeOf(0.2, narrow).mark!.at).toBeLessThan(bandFrom + bandWidth);
+    expect(gaugeOf(1.2, narrow).mark!.at).toBeGreaterThan(bandFrom + bandWidth);
+    expect(gaugeOf('open', narrow).mark!.off).toBe('above');
+  });
   test('has no mark for a word, and draws a band of no width', () => {
     expect(gaugeOf('cold', band).mark).toBeUndefined();
     expect(gaugeOf(0, { lo: 0, hi: 0, unit: 'A', from: [] }).bandWidth).toBeGreaterThan(0);
@@ -96,6 +122,31 @@ test('answers to one list fold into one entry; what differs stands out', () => {
     [7, 1],
   ]);
   expect(summary(groups[1]!)).toEqual({ usual: 'no', others: [lines[2]] });
+});
+
+test('a corrected answer stays on its line, and goes back to it when that is taken back', () => {
+  const line = (seq: number, turn: number, fact: string, act: Line['act'] = 'tell'): Line => ({
+    seq,
+    turn,
+    fact,
+    label: fact,
+    shown: `${seq}`,
+    said: '',
+    act,
+  });
+  const before = [line(1, 1, 'fuel'), line(2, 2, 'kind'), line(3, 2, 'slots'), line(4, 3, 'coil')];
+  const corrected = [before[0]!, before[2]!, before[3]!, line(5, 4, 'kind', 'correct')];
+  const shown = inPlace(before, corrected);
+  expect(shown.map((l) => [l.seq, l.turn])).toEqual([
+    [1, 1],
+    [5, 2],
+    [3, 2],
+    [4, 3],
+  ]);
+  const goneOn = inPlace(shown, [...corrected, line(6, 5, 'coil', 'repeat')]);
+  expect(goneOn.map((l) => l.seq)).toEqual([1, 5, 3, 4, 6]);
+  expect(inPlace(shown, before).map((l) => l.seq)).toEqual([1, 2, 3, 4]);
+  expect(inPlace([], corrected)).toEqual(corrected);
 });
 
 test.each([

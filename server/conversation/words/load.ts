@@ -81,10 +81,10 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   same('trade', g.trades, ['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker']);
   same('may use', g.mayUse, ['yes', 'limited', 'no']);
   same('priority', g.priorities, ['0', '1', '2', '3', '4']);
-  same('conclusion', g.conclusions, ['confirmed', 'cleared', 'no more to learn', 'not explained']);
+  same('conclusion', g.conclusions, ['confirmed', 'cleared', 'no more to learn', 'not explained', 'out of scope']);
   same('referral', g.referrals, [
     'stop',
-    ...k.rules.referrals.flatMap((r) => (r.then.kind === undefined ? [] : [String(r.then.kind)])),
+    ...[...k.rules.referrals, ...k.rules.conclusions].flatMap((r) => (r.then.kind === undefined ? [] : [String(r.then.kind)])),
   ]);
   for (const c of k.checks.values()) {
     const own = words.checks[c.id];

@@ -40,6 +40,8 @@ function world(
         survivors,
         confirms: c.shows.map((_, s) => c.own?.includes(s) ?? false),
         after: c.shows.map(() => []),
+        repeatable: true,
+        alone: c.shows.map(() => false),
         backs: c.shows.map((r) => r !== 0),
       };
     }),

@@ -252,6 +252,6 @@ describe('asked again', () => {
         next: { check: 'coil-ohms', why: 'repeat' as const, of: 2, cost_min: 2, outcomes: [] },
       }),
     );
-    expect(look(x).ask!.text).toMatch(/^These two can hardly both be true: coil ohms: 9.8 Ω, and heater amps: 0 A\./);
+    expect(look(x).ask!.text).toMatch(/^No single fault explains both: coil ohms: 9.8 Ω, and heater amps: 0 A\./);
   });
 });

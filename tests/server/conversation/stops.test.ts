@@ -58,11 +58,30 @@ describe('a stop', () => {
       stopped += reply.consultation.stops.length > 0 ? 1 : 0;
       const lines = reply.parts.flatMap((p) => p.text.split('\n\n'));
       const silenced = new Set(reply.consultation.silenced);
+      const forbidden = new Set(reply.consultation.stops.flatMap((s) => s.suppresses));
       const held = reply.consultation.stops.flatMap((s) => k.stops.get(s.sign)!.sayNow.default ?? []);
-      for (const line of held) if (line.touches.some((t) => silenced.has(t))) expect(lines).not.toContain(line.text);
+      for (const line of held) {
+        const never = line.touches.some((t) => forbidden.has(t));
+        const plain = line.text.includes('{') ? undefined : line.text;
+        if (line.touches.some((t) => silenced.has(t)) && plain && plain !== line.gasUnknown) expect(lines).not.toContain(plain);
+        // Held back for the gas question alone: said with its "if", not dropped.
+        if (!never && line.gasUnknown && !line.gasUnknown.includes('{') && line.touches.some((t) => silenced.has(t)))
+          expect(lines).toContain(line.gasUnknown);
+      }
       expect(lines.length).toBe(new Set(lines).size);
     }
     expect(stopped).toBeGreaterThan(20);
+  });
+
+  test('a call for help is never dropped, whatever is not known of gas', async () => {
+    for (const [fact, value] of [
+      ['person_held_or_hurt', 'yes'],
+      ['trapped_or_caught', 'yes'],
+      ['house_lights', 'half-out'],
+    ] as const) {
+      const c = await open();
+      expect(text(await c.tell(fact, value))).toMatch(/Call the (emergency number|power company)/);
+    }
   });
 
   test('the numbers are the region’s, where one is given', async () => {

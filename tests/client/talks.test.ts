@@ -1,0 +1,115 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join, resolve } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Audience, TurnTaken } from '../../client/types.ts';
+import { AUDIENCES } from '../../client/words.ts';
+import type { Ask, Part } from '../../server/types.ts';
+import { DESK, fitsAcross, launch, open, PHONE, question, say, start, turn } from './pages.ts';
+
+interface Talk {
+  name: string;
+  audience: Audience;
+  steps: { say: string }[];
+  replies: { parts: Part[]; stops?: string[] }[];
+}
+const folder = resolve('transcripts-demo');
+const talks = readdirSync(folder)
+  .filter((file) => file.endsWith('.json'))
+  .map((file) => JSON.parse(readFileSync(join(folder, file), 'utf8')) as Talk)
+  .filter((talk) => talk.replies);
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser?.close());
+
+test('there are talks to play', () => expect(talks.length).toBeGreaterThan(8));
+
+describe.concurrent('played on the page', { timeout: 180_000 }, () => {
+  test.each(talks.map((talk) => [talk.name, talk] as const))('%s', async (_, talk) => {
+    const typed = await play(talk, PHONE, (page, at) => say(page, talk.steps[at]!.say));
+    const clicks = { done: 0, of: 0 };
+    const clicked = await play(talk, DESK, async (page, at) => {
+      const press = pressed(page, typed.turns[at - 1]!.reply.ask, typed.turns[at]!, talk.steps[at]!.say);
+      clicks.of += 1;
+      if (!press) return say(page, talk.steps[at]!.say);
+      clicks.done += 1;
+      return turn(page, press.act, press.sends);
+    });
+    expect(typed.end).toBe(plain(endOf(talk)));
+    expect(clicked.end).toBe(typed.end);
+    // All but what was told beside the question can be answered without typing a word.
+    expect(clicks.of - clicks.done).toBeLessThanOrEqual(2);
+    expect([...typed.wrong, ...clicked.wrong]).toEqual([]);
+  });
+});
+
+/** Plays a talk from the first page to its end. @returns the reply of each step, and what the page says the case came to */
+async function play(talk: Talk, viewport: typeof PHONE, step: (page: Page, at: number) => Promise<TurnTaken>) {
+  const { page, wrong, close } = await open(browser, '', { viewport });
+  const who = AUDIENCES.find(({ id }) => id === talk.audience)!.title;
+  const turns = [await start(page, new RegExp(who), talk.steps[0]!.say)];
+  for (let at = 1; at < talk.steps.length; at++) turns.push(await step(page, at));
+  await fitsAcross(page);
+  const end = plain(await page.locator('.stop-text, .outcomes').innerText());
+  await close();
+  return { turns, end, wrong };
+}
+
+/** How a step that was typed is pressed or filled in instead; undefined where it was no answer to the open question. */
+function pressed(page: Page, ask: Ask | undefined, taken: TurnTaken, words: string) {
+  const told = taken.case.answers.filter((line) => line.turn === Math.max(...taken.case.answers.map((a) => a.turn)));
+  const box = question(page);
+  const button = (label: string) => box.getByRole('button').filter({ has: page.getByText(label, { exact: true }) });
+  if (!ask) return undefined;
+  if (ask.kind === 'many') {
+    const ticks = ask.choices.filter((choice) => choice.label.toLowerCase() === words.toLowerCase());
+    if (ticks.length === 0) return { act: () => box.getByRole('button', { name: /None of these/ }).click(), sends: 1 };
+    return {
+      act: async () => {
+        for (const { label } of ticks) await box.getByRole('checkbox', { name: label, exact: true }).check();
+        await box.getByRole('button', { name: /^Enter/ }).click();
+      },
+      sends: 1,
+    };
+  }
+  if (ask.kind === 'readings') {
+    const given = ask.reads.flatMap(({ fact }) => {
+      const row = taken.reply.evidence.findLast((one) => one.fact === fact && told.some((line) => line.seq === one.seq));
+      return row ? [{ fact, value: row.value }] : [];
+    });
+    if (given.length === 0) return undefined;
+    return {
+      act: async () => {
+        for (const { fact, value } of given) await page.locator(`#read-${fact}`).fill(value === 'open' ? 'OL' : String(value));
+        await box.getByRole('button', { name: /^Enter/ }).click();
+      },
+      sends: given.length,
+    };
+  }
+  const line = told.find(({ fact }) => ask.choices.some((choice) => choice.fact === fact));
+  if (line?.act === 'unsure') return { act: () => page.getByRole('button', { name: 'Not sure' }).last().click(), sends: 1 };
+  const choice = ask.choices.find(({ label }) => label === line?.shown);
+  return choice && { act: () => button(choice.label).click(), sends: 1 };
+}
+
+/** What a talk came to: its stop, else the newest outcome, which stands while what follows is about the cause. */
+function endOf({ replies }: Talk): string {
+  const last = replies.at(-1)!;
+  const kinds = last.stops ? ['stop'] : ['conclude', 'refer'];
+  const end = replies.findLast(({ parts }) => parts.some(({ kind }) => kinds.includes(kind)))!;
+  return end.parts
+    .filter(({ kind }) => kinds.includes(kind))
+    .map(({ text }) => text)
+    .join('\n');
+}
+
+/** Words alone: no marks of Markdown, no tags above the parts, one blank between words. */
+const plain = (text: string) =>
+  text
+    .replace(/^(outcome|who comes next)$/gim, '')
+    .replace(/\*\*|\\|^- /gm, '')
+    .replace(/\s+/g, ' ')
+    .trim();

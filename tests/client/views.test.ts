@@ -1,0 +1,192 @@
+import type { Browser } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { ASKED_FUEL, AT_BLOCK, AT_COIL, CUT_OFF_OPEN, GAS } from './cases.ts';
+import { DESK, fitsAcross, launch, lead, open, openAt, PHONE, question, turn, violations } from './pages.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser?.close());
+
+/** Ends on a named fault after one gate more: the door to a normal supply of 208 V. */
+const ENDED = [
+  'flat 2 in the block: drum turns, no heat they say',
+  'none',
+  'electric',
+  'none',
+  'none',
+  'vented',
+  'a four prong outlet',
+  'dial',
+  'one',
+  'yes',
+  '120/240 v',
+  'weak all the way',
+  'hot',
+  'high or normal',
+  '208.2 V, 120.3 V, 119.9 V',
+];
+
+describe('one reading', () => {
+  test('is judged with its band and remembered', async () => {
+    const { page, wrong, close } = await open(browser, '#reading');
+    await page.getByLabel('Check', { exact: true }).selectOption('coil-ohms');
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    expect(await page.getByRole('alert').textContent()).toContain('The reading is missing');
+    await page.getByLabel('Reading', { exact: true }).fill('0.0106');
+    await page.getByLabel('Unit of Reading').selectOption('kΩ');
+    await page.getByLabel('Plate, volts').fill('240');
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    await page.locator('.judged').waitFor();
+    expect(await page.locator('.judged h2').textContent()).toMatch(/10\.6 Ω: good/i);
+    await page.getByLabel('OL (over range)').check();
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    await page.locator('.judged h2', { hasText: /OL: open/i }).waitFor();
+    await page.reload();
+    expect(await page.locator('.last-readings li').count()).toBe(2);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test('of a part that must read OL shows OL in its band, a number beside it; a narrow band likewise', async () => {
+    const { page, wrong, close } = await open(browser, '#reading');
+    const judge = async (check: string, reading: string) => {
+      await page.getByLabel('Check', { exact: true }).selectOption(check);
+      await page.getByLabel('Reading', { exact: true }).fill(reading);
+      const judged = page.waitForResponse((response) => response.url().endsWith('/api/reading'));
+      await page.getByRole('button', { name: 'Judge it' }).click();
+      const { shown, verdictWords } = (await (await judged).json()) as { shown: string; verdictWords: string };
+      await page.locator('.judged h2', { hasText: `${shown}: ${verdictWords}` }).waitFor();
+      const box = async (part: string) => (await page.locator(`.judged .gauge-${part}`).boundingBox())!;
+      const [band, mark] = [await box('band'), await box('mark')];
+      const middle = mark.x + mark.width / 2;
+      return { within: middle >= band.x - 1 && middle <= band.x + band.width + 1, wide: band.width };
+    };
+    expect((await judge('coil-to-case-ohms', 'OL')).within).toBe(true);
+    expect((await judge('coil-to-case-ohms', '40')).within).toBe(false);
+    expect((await judge('limit-and-cutoff-ohms', '0.2')).within).toBe(true);
+    expect((await judge('limit-and-cutoff-ohms', '3')).within).toBe(false);
+    expect((await judge('limit-and-cutoff-ohms', 'OL')).within).toBe(false);
+    expect((await judge('clamp-other-leg-air-only', '0')).wide).toBeGreaterThan(10);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+});
+
+test('the job sheet is shown, copied as text and kept as JSON', async () => {
+  const { page, wrong, close } = await openAt(browser, 'technician', ENDED, {
+    permissions: ['clipboard-read', 'clipboard-write'],
+    acceptDownloads: true,
+  });
+  await page.getByRole('link', { name: 'Job sheet for this case' }).click();
+  await page.locator('.sheet-text table').first().waitFor();
+  expect(await page.locator('.sheet-text').textContent()).toContain('208.2 V');
+  await page.getByRole('button', { name: 'Copy as text' }).click();
+  await page.getByText('Copied.').waitFor();
+  expect(await page.evaluate(() => navigator.clipboard.readText())).toContain('# Job sheet');
+  const [download] = await Promise.all([
+    page.waitForEvent('download'),
+    page.getByRole('link', { name: 'Download JSON' }).click(),
+  ]);
+  expect(download.suggestedFilename()).toMatch(/^job-sheet-.{6}\.json$/);
+  await page.emulateMedia({ media: 'print' });
+  expect(await page.getByRole('button', { name: 'Print' }).isVisible()).toBe(false);
+  expect(wrong).toEqual([]);
+  await close();
+});
+
+test('an invented talk plays step by step against the program, to its end', async () => {
+  const { page, wrong, close } = await open(browser, '#demo');
+  await page.getByRole('link', { name: 'Half the house is out' }).click();
+  for (const step of [1, 2, 3, 4]) {
+    await page.getByText(`Step ${step} of 4`).waitFor();
+    await page.getByRole('button', { name: 'Play next step' }).click();
+  }
+  await page.locator('.stop').waitFor();
+  await page.getByText('That was the last step').waitFor();
+  expect(wrong).toEqual([]);
+  await close();
+});
+
+describe.each([
+  ['phone', PHONE, 'light'],
+  ['phone', PHONE, 'dark'],
+  ['desk', DESK, 'light'],
+  ['desk', DESK, 'dark'],
+] as const)('on a %s of %o, %s', (_, viewport, colorScheme) => {
+  test('every view fits across and passes every access rule', { timeout: 120_000 }, async () => {
+    const { page, wrong, close } = await open(browser, '', { viewport, colorScheme });
+    const found: string[] = [];
+    const check = async (view: string) => {
+      await fitsAcross(page);
+      found.push(...(await violations(page)).map((v) => `${view}: ${v}`));
+    };
+    const at = async (audience: 'homeowner' | 'agent' | 'technician', words: readonly string[]) => {
+      const { id, case: led } = await lead(audience, words);
+      await page.goto(`${page.url().split('#')[0]}#case/${id}`);
+      await page.locator(`main[data-rev="${led.rev}"]`).waitFor();
+    };
+    await check('start');
+    await at('agent', ASKED_FUEL.slice(0, 1));
+    await check('a list, read out');
+    await at('technician', AT_COIL);
+    await check('a reading, with cautions');
+    await page.getByRole('button', { name: 'Why this?' }).click();
+    await page.locator('.evidence').evaluate((panel) => {
+      for (const fold of [panel, ...panel.querySelectorAll('details')]) (fold as HTMLDetailsElement).open = true;
+    });
+    await check('everything unfolded');
+    await page.getByLabel('In your own words').fill('what is that');
+    await turn(page, () => page.keyboard.press('Enter'));
+    await check('asked beside');
+    await at('technician', ENDED);
+    await page
+      .getByRole('button', { name: /^Change line/ })
+      .last()
+      .click();
+    await check('the end, a line open for change');
+    await at('homeowner', GAS);
+    await check('a stop');
+    await page.getByRole('button', { name: 'That was wrong, correct it' }).first().click();
+    await check('a stop, being corrected');
+    await page.goto(`${page.url().split('#')[0]}#sheet/${(await lead('technician', CUT_OFF_OPEN)).id}`);
+    await page.locator('.sheet-text').waitFor();
+    await check('job sheet');
+    await page.goto(`${page.url().split('#')[0]}#reading`);
+    await page.getByLabel('Reading', { exact: true }).fill('90');
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    await page.locator('.judged').waitFor();
+    await check('one reading');
+    await page.goto(`${page.url().split('#')[0]}#demo`);
+    await page.locator('.demo-list a').first().waitFor();
+    await check('demos');
+    expect(found).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+});
+
+test.each([
+  ['readings', AT_BLOCK],
+  ['a list', ASKED_FUEL.slice(0, 1)],
+])('on a phone everything that is pressed is at least 44 px high: %s', async (_, words) => {
+  const { page, close } = await openAt(browser, 'technician', words, { viewport: PHONE });
+  expect(await question(page).count()).toBe(1);
+  const small = await page
+    .locator(':is(button, select, textarea, input:not([type=checkbox]), summary, .tick, .masthead a):visible')
+    .evaluateAll((all) =>
+      all.filter((el) => el.getBoundingClientRect().height < 43.5).map((el) => `${el.tagName} ${el.className} ${el.textContent}`),
+    );
+  expect(small).toEqual([]);
+  await close();
+});
+
+test('the worker keeps the page for when the network is gone', async () => {
+  const { page, close } = await open(browser, '', { serviceWorkers: 'allow' });
+  await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
+  await page.context().setOffline(true);
+  await page.reload();
+  expect(await page.getByRole('button', { name: 'Open a case' }).count()).toBe(1);
+  await close();
+});
