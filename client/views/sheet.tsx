@@ -56,7 +56,6 @@ export function Sheet({ id = lastCase()?.id }: { id?: string }) {
       )}
       {!sheet && !trouble && <p>Fetching the sheet …</p>}
       {sheet && (
-        // biome-ignore lint/a11y/noNoninteractiveTabindex: a wide table scrolls sideways on a phone, and a keyboard has to reach it.
         <section class="sheet-scroll" aria-label="Text of the sheet" tabindex={0}>
           <Prose text={sheet} class="sheet-text" />
         </section>

@@ -7,6 +7,7 @@ import { type Draft, note } from './notes.ts';
 import { plateProblem, type Wrong } from './plate.ts';
 import { isDanger, newest } from './standing.ts';
 import talkFacts from './talk-facts.json' with { type: 'json' };
+import { whereRead } from './where-read.ts';
 
 export interface Option {
   label: string;
@@ -128,9 +129,14 @@ function takeReading(
     heard.wrong.push({ code: 'beep', put: {} });
     return;
   }
-  const fact = act.fact ?? onlyOneOpen(d, act, told);
+  // Points or a state told with it say where it was read, and that outranks the question that happens to be open.
+  const where = act.fact === undefined ? whereRead(d, act) : undefined;
+  const named = where ?? (act.fact === undefined && !onlyOneOpen(d, act, told) ? byName(d, act, said) : undefined);
+  const fact = act.fact ?? (named?.length === 1 ? named[0] : where ? undefined : onlyOneOpen(d, act, told));
   if (fact === undefined) {
-    const options = candidates(d, act, said).map((f): Option => ({ label: f, meaning: { ...act, fact: f } }));
+    const options = (named?.length ? named : candidates(d, act, said))
+      .slice(0, MOST_OPTIONS)
+      .map((f): Option => ({ label: f, meaning: { ...act, fact: f } }));
     const first = d.k.facts.get(options[0]?.label ?? '');
     const bad = first && badNumber(d.k, first, act.value, act.unit);
     if (bad) {
@@ -181,11 +187,20 @@ function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string
     .filter((r) => forMachine(r.points, machine) && k.facts.get(r.fact)?.unit === unit)
     .map((r) => r.fact);
   // Those whose names share a word with what was said come first, and alone if there are any.
-  const words = new Set(said.toLowerCase().match(/[a-z]{3,}/g));
-  const shared = (f: string) => f.split('_').filter((w) => words.has(w) && w !== 'ohms' && w !== 'volts' && w !== 'amps').length;
+  const shared = sharedWords(said);
   const unique = [...new Set(all)];
   const most = Math.max(0, ...unique.map(shared));
   return (most ? unique.filter((f) => shared(f) === most) : unique).slice(0, MOST_OPTIONS);
+}
+/** The one fact whose name was said, where no other shares as many words of it; undefined where it was not. */
+function byName(d: Doorway, act: Reading, said: string): string[] | undefined {
+  if ((d.ask?.reads ?? []).some((r) => d.k.facts.get(r.fact)?.unit === (act.unit ?? UNIT[act.what]))) return undefined;
+  const [only, ...others] = candidates(d, act, said);
+  return only !== undefined && others.length === 0 && sharedWords(said)(only) > 0 ? [only] : undefined;
+}
+function sharedWords(said: string): (fact: string) => number {
+  const words = new Set(said.toLowerCase().match(/[a-z]{3,}/g));
+  return (f) => f.split('_').filter((w) => words.has(w) && w !== 'ohms' && w !== 'volts' && w !== 'amps').length;
 }
 const MOST_OPTIONS = 12;
 

@@ -51,7 +51,8 @@ export function yesOrNo(c: Context, question: string, hazardFound: boolean): Yes
   const sure = !c.tokens.some((t) => c.lexicon.data.classes.hedge?.includes(t.text));
   const q = question.toLowerCase();
   const asksBad = badWords.some((w) => new RegExp(`\\b${w}`).test(q)) && !/\bis the power\b|how/.test(q);
-  const fine = c.tokens.findIndex((t) => fineWords.includes(t.text));
+  // "you are great" is no answer
+  const fine = c.tokens.findIndex((t, i) => fineWords.includes(t.text) && c.tokens[i - 2]?.text !== 'you');
   const all = { from: 0, to: c.tokens.length };
   const y = first('yes');
   const n = first('no');
@@ -100,6 +101,8 @@ interface Named {
   choice: Choice;
   weight: number;
   span: Span;
+  /** Its own words that were said, where no more of it was: two choices named by the same words are not told apart. */
+  only?: string;
   /** Less than half of its name was said, and nothing else that stands for it. */
   weak: boolean;
 }
@@ -108,10 +111,11 @@ function byName(c: Context, ask: Ask): Meaning[] {
   const named = new Map<string, Named>();
   const ruledOut = new Set<string>();
   const { negators } = c.lexicon.data.lists;
-  const put = (choice: Choice, weight: number, span: Span, weak = false) => {
+  const put = (choice: Choice, weight: number, span: Span, weak = false, only?: string) => {
     const old = named.get(choice.id);
     named.set(choice.id, {
       choice,
+      ...(only !== undefined && !old ? { only } : {}),
       weak: weak && (old?.weak ?? true),
       weight: Math.max(weight, old?.weight ?? 0),
       span: old && old.weight > weight ? old.span : span,
@@ -120,6 +124,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
   for (const choice of ask.choices) {
     // its own words
     const own = wordsOf(choice, c.lexicon.data.answerWords.stop);
+    const saysNot = own.some((w) => negators.includes(w));
     let hit = 0;
     let at: Span | undefined;
     const seen = new Set<string>();
@@ -129,7 +134,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
       );
       if (!word) return;
       const before = c.tokens[i - 1]?.text ?? '';
-      if ((negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
+      if (!saysNot && (negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
         ruledOut.add(choice.id);
         return;
       }
@@ -137,7 +142,17 @@ function byName(c: Context, ask: Ask): Meaning[] {
       seen.add(word);
       at = { from: Math.min(at?.from ?? i, i), to: i + 1 };
     });
-    if (at && hit > 0) put(choice, (2 * hit * hit) / own.length + hit * 0.6, at, hit * 2 < own.length && own.length <= 4);
+    // another word for one of its own
+    const like = alike(c, own);
+    if (like && !(negators.includes(c.tokens[like.from - 1]?.text ?? '') || denied(c, like))) put(choice, 0.9, like);
+    if (at && hit > 0)
+      put(
+        choice,
+        (2 * hit * hit) / own.length + hit * 0.6,
+        at,
+        hit * 2 < own.length && own.length <= 4,
+        hit < own.length ? [...seen].sort().join(' ') : undefined,
+      );
     // what else people call it
     for (const h of c.hits) {
       if (h.of.kind !== 'choice') continue;
@@ -202,6 +217,16 @@ function byName(c: Context, ask: Ask): Meaning[] {
     if (ruledOut.size > 0 && left.length === 1 && left[0]) return [answer(ask, left[0], c, { from: 0, to: c.tokens.length })];
     return [];
   }
+  const twins = best.only !== undefined ? ranked.filter((x) => x.only === best.only) : [];
+  if (twins.length > 1)
+    return [
+      askBack(
+        c,
+        ask,
+        twins.map((x) => x.choice),
+        'one',
+      ),
+    ];
   if (next && next.weight > best.weight - 0.25)
     return [
       askBack(
@@ -212,6 +237,21 @@ function byName(c: Context, ask: Ask): Meaning[] {
       ),
     ];
   return [answer(ask, best.choice, c, best.span)];
+}
+
+/** Where another word for one of these words was said. */
+function alike(c: Context, own: string[]): Span | undefined {
+  for (const set of c.lexicon.data.alike) {
+    if (
+      !set.some((name) => name.length === 1 && own.includes(name[0] ?? '')) &&
+      !set.some((name) => name.length > 1 && name.every((w) => own.includes(w)))
+    )
+      continue;
+    for (const name of set)
+      for (let i = 0; i + name.length <= c.tokens.length; i++)
+        if (name.every((w, n) => c.tokens[i + n]?.text === w)) return { from: i, to: i + name.length };
+  }
+  return undefined;
 }
 
 function wordsOf(choice: Choice, stop: string[]): string[] {

@@ -18,9 +18,30 @@ export function findCounts(
   };
   const followed = (group: string, q: Quantity, upTo = 1) =>
     groupHits(c, group).some((h) => h.from >= q.to && h.from - q.to <= upTo);
+  if (families.has('low-heat-long-dry') && !quantities.some((q) => !q.what && followed('r.cycles', q)))
+    for (const [group, n] of [
+      ['r.twice', 2],
+      ['r.thrice', 3],
+    ] as const) {
+      const hit = groupHits(c, group)[0];
+      if (hit) acts.push({ is: 'noted', fact: 'cycles_to_dry', value: n, evidence: evidence(c, hit) });
+    }
   let feet = 0;
   const parts: Quantity[] = [];
+  const usedToBe = (q: Quantity) =>
+    groupHits(c, 'usedToBe').some((h) => h.to <= q.from && q.from - h.to <= 2) &&
+    quantities.some((o) => o.from > q.from && o.what === q.what);
   for (const q of quantities) {
+    // "used to take 40 min, now 2 hours": what it was is not what it is
+    if (q.what === 'minutes' && usedToBe(q)) {
+      used.add(q);
+      continue;
+    }
+    // "4 90s": ninety names the bend
+    if (groupHits(c, 'r.elbows').some((h) => h.from === q.from) && quantities.some((o) => o.to === q.from)) {
+      used.add(q);
+      continue;
+    }
     if (!q.what && followed('r.cycles', q) && q.value < 20) {
       note('cycles_to_dry', q.value, q);
       used.add(q);

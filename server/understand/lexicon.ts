@@ -55,6 +55,8 @@ export interface LexiconData {
   classes: Record<string, string[]>;
   lists: Record<'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs', string[]>;
   choices: ChoiceWords[];
+  /** Words that mean the same where one of them names a choice. */
+  alike: string[][][];
   predicates: Predicate[];
   ordinals: Record<string, number>;
   answerWords: Record<'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords', string[]>;
@@ -96,6 +98,7 @@ const english: LexiconData = {
   classes: words.classes,
   lists: words,
   choices: choices.choices,
+  alike: choices.alike.map((set) => set.map((name) => name.split(' '))),
   predicates: answers.predicates,
   ordinals: answers.ordinals,
   answerWords: answers,

@@ -18,6 +18,8 @@ export interface NumberWords {
   counts: Record<string, number>;
   /** Words after which a lone "one" is no number ("the last one"). */
   notBeforeOne: string[];
+  /** After these "a volt" asks what that is. */
+  notBeforeA: string[];
   /** After "a" or "half a" these are counted: "an hour" is 1. */
   aUnits: string[];
   /** Before these a lone "one" is no number ("one side"). */
@@ -176,7 +178,8 @@ function spelled(tokens: Token[], i: number, words: NumberWords): Found | undefi
   const skipA = at(i) === 'a' || at(i) === 'an' ? i + 1 : i;
   const count = Object.hasOwn(words.counts, at(skipA)) ? words.counts[at(skipA)] : undefined;
   if (count !== undefined) return made(count, at(skipA + 1) === 'of' ? skipA + 2 : skipA + 1, count === 2);
-  if (skipA > i && words.aUnits.includes(at(skipA))) return made(1, skipA);
+  // "what is an ohm" counts nothing
+  if (skipA > i && words.aUnits.includes(at(skipA))) return words.notBeforeA.includes(at(i - 1)) ? undefined : made(1, skipA);
   const partAlone = words.parts[at(i)];
   if (partAlone) {
     const k = at(i + 1) === 'of' ? i + 2 : i + 1;

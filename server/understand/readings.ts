@@ -372,7 +372,13 @@ function roleNear(c: Context, q: Quantity, list: Quantity[]): Role {
       const comma = c.tokens
         .slice(Math.min(h.to, q.to), Math.max(h.from, q.from))
         .some((t) => t.text === ',' || t.text === 'and');
-      const far = (before ? q.from - h.to : h.from - q.to + 0.5) + (comma ? 4 : 0) - (h.to - h.from) * 0.3;
+      // "L1 to neutral" names the leg; neutral is a point of its own only where no leg was named with it
+      const toNeutral =
+        role !== 'across' && role !== 'neutral'
+          ? groupHits(c, 'r.neutral').find((n) => n.from >= h.to && n.from - h.to < 3)
+          : undefined;
+      const to = toNeutral && toNeutral.to <= (before ? q.from : next) ? toNeutral.to : h.to;
+      const far = (before ? q.from - to : h.from - q.to + 0.5) + (comma ? 4 : 0) - (to - h.from) * 0.3;
       if (!best || far < best.far) best = { role, far };
     }
   return best && best.far < 5 ? best.role : undefined;

@@ -26,8 +26,8 @@ export interface Spelling {
 }
 
 /** Beyond these many characters only the beginning and the end are read: a danger is told first or last, not in the middle of a paste. */
-export const READ_HEAD = 3000;
-export const READ_TAIL = 1500;
+export const READ_HEAD = 2000;
+export const READ_TAIL = 1000;
 
 const FRACTIONS = new Map(
   [...'½⅓⅔¼¾⅛⅜⅝⅞'].map((c, i) => [c, ['1/2', '1/3', '2/3', '1/4', '3/4', '1/8', '3/8', '5/8', '7/8'][i] ?? '']),

@@ -101,6 +101,8 @@ export function understand(
   let answers = choices && question ? findAnswers(c, question, found.hazards.length > 0) : [];
   const meansTalk = only.length > 0 && answers.every((a) => a.is === 'ambiguous' || ('sure' in a && a.sure === false));
   if (meansTalk && !only.every((t) => t.what === 'abuse')) answers = [];
+  // "hang on" is no "on"
+  if (talk.some((t) => t.what === 'wait') && answers.every((a) => a.is === 'answer' && !clearYesNo(c))) answers = [];
   const first = text.tokens.find((t) => t.kind === 'word')?.text ?? '';
   if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
   const unsure = talk.some((t) => t.what === 'unsure');
@@ -115,6 +117,7 @@ export function understand(
         (a) =>
           a.is !== 'answer' ||
           a.fact === h.fact ||
+          (question !== undefined && yesOrNoQuestion(question)) ||
           !sharesWords(a.evidence, h.evidence) ||
           saysAll(labelOf(question, a), h.evidence),
       );

@@ -13,7 +13,7 @@ afterAll(() => browser?.close());
 const HOMEOWNER = /my dryer/;
 const COLD = 'the drum turns and the air is cold';
 
-describe('a case', () => {
+describe.concurrent('a case', () => {
   test('is opened by typing, and its record starts with the words', async () => {
     const { page, wrong, close } = await open(browser);
     const { reply } = await start(page, HOMEOWNER, COLD);
@@ -169,7 +169,7 @@ describe('a case', () => {
   });
 });
 
-describe('a stop', () => {
+describe.concurrent('a stop', () => {
   test('takes the page; corrected and read back with yes, it is lifted', async () => {
     const { page, wrong, close } = await openAt(browser, 'homeowner', [COLD]);
     const { reply } = await say(page, 'I can smell gas in here');
@@ -218,7 +218,7 @@ describe('a stop', () => {
   });
 });
 
-describe('evidence', () => {
+describe.concurrent('evidence', () => {
   test('shows reading, band, verdict in words, source on demand, suspects with their share', async () => {
     const { page, led, wrong, close } = await openAt(browser, 'technician', AT_COIL);
     const panel = page.locator('#evidence');
@@ -250,7 +250,7 @@ describe('evidence', () => {
   });
 });
 
-describe('when something goes wrong', () => {
+describe.concurrent('when something goes wrong', () => {
   test('without a network the words stay, and go out once when sent again', async () => {
     const { page, wrong, close } = await openAt(browser, 'homeowner', ASKED_FUEL);
     await page.context().setOffline(true);
@@ -333,14 +333,14 @@ describe('when something goes wrong', () => {
   });
 });
 
-test('the access check itself finds a fault that is put in', async () => {
+test.concurrent('the access check itself finds a fault that is put in', async () => {
   const { page, close } = await open(browser);
   await page.evaluate(() => document.querySelector('main')?.append(document.createElement('button')));
   expect((await violations(page)).join()).toContain('button-name');
   await close();
 });
 
-test('a list of dangers answered with none leads on', async () => {
+test.concurrent('a list of dangers answered with none leads on', async () => {
   const { page, led, close } = await openAt(browser, 'agent', [COLD]);
   expect(await question(page).locator('.script').textContent()).toContain(led.reply.ask!.script);
   expect((await none(page)).reply.ask?.check).not.toBe(led.reply.ask!.check);

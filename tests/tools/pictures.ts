@@ -13,10 +13,10 @@ const HELP = `Pictures of the page for the README, taken of the built program wi
   npm run pictures           build, lead the cases, write client/pictures/*.png`;
 
 const FOLDER = resolve('client/pictures');
-const MOST_BYTES = 200_000;
-const DESK = { width: 1120, height: 720 };
+const MOST_BYTES = 150_000;
+const DESK = { width: 1040, height: 690 };
 const LOW_DESK = { width: 1120, height: 600 };
-const TALL_DESK = { width: 1120, height: 900 };
+const TALL_DESK = { width: 1120, height: 940 };
 const PHONE = { width: 360, height: 640 };
 
 export async function main(args: string[]): Promise<number> {
