@@ -126,6 +126,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
     const own = wordsOf(choice, c.lexicon.data.answerWords.stop);
     const saysNot = own.some((w) => negators.includes(w));
     let hit = 0;
+    let deniedHere = false;
     let at: Span | undefined;
     const seen = new Set<string>();
     c.tokens.forEach((t, i) => {
@@ -135,15 +136,17 @@ function byName(c: Context, ask: Ask): Meaning[] {
       if (!word) return;
       const before = c.tokens[i - 1]?.text ?? '';
       if (!saysNot && (negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
-        ruledOut.add(choice.id);
+        deniedHere = true;
         return;
       }
       if (!seen.has(word)) hit++;
       seen.add(word);
       at = { from: Math.min(at?.from ?? i, i), to: i + 1 };
     });
+    // said once and denied once ("gas, but I smell no gas") is said
+    if (deniedHere && hit === 0) ruledOut.add(choice.id);
     // another word for one of its own
-    const like = alike(c, own);
+    const like = saysNot ? undefined : alike(c, own);
     if (like && !(negators.includes(c.tokens[like.from - 1]?.text ?? '') || denied(c, like))) put(choice, 0.9, like);
     if (at && hit > 0)
       put(

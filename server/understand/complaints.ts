@@ -32,7 +32,20 @@ export function findTold(c: Context, hazards: HazardsFound): Told {
       if (!told.facts.has(fact) && !gone(fact, hit, entry) && !gone(`${fact}=${value}`, hit, entry))
         told.facts.set(fact, { value, hit });
   }
+  for (const [fact, value, at] of loneWords(c))
+    if (!told.facts.has(fact)) told.facts.set(fact, { value, hit: { of: { kind: 'group', name: 'lone' }, says: '', ...at } });
   return told;
+}
+
+/** Words that stand alone between commas; alone in all that was said they answer nothing we know of. */
+function loneWords(c: Context): [fact: string, value: string, at: { from: number; to: number }][] {
+  if (c.tokens.length < 3) return [];
+  return c.tokens.flatMap((t, i) => {
+    const means = Object.hasOwn(c.lexicon.data.lone, t.text) ? c.lexicon.data.lone[t.text] : undefined;
+    const [before, after] = [c.tokens[i - 1], c.tokens[i + 1]];
+    const parted = (m: typeof t | undefined) => m === undefined || (m.kind === 'mark' && [',', ';', '.', '/'].includes(m.text));
+    return means?.[0] && means[1] && parted(before) && parted(after) ? [[means[0], means[1], { from: i, to: i + 1 }]] : [];
+  });
 }
 
 export function toldMeanings(c: Context, told: Told): Meaning[] {

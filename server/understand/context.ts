@@ -91,6 +91,8 @@ export type Standing = 'plain' | 'hedged' | 'earlier' | 'denied' | 'aside';
 /** What the words around a danger make of it. Only a clear denial, somebody else's or an old story takes it away. */
 export function standingOf(c: Context, s: Span): Standing {
   if (groupHits(c, 'idioms').some((h) => inside(s, h))) return 'aside';
+  // warm clothes when it is done are no heat out of turn
+  if (groupHits(c, 'harmless').some((h) => overlaps(s, h) && s.from >= h.from - 1)) return 'aside';
   if (denied(c, s)) return 'denied';
   const here = c.sentence[s.from];
   const inSentence = (h: Span) => c.sentence[h.from] === here;

@@ -14,7 +14,7 @@ export function findCounts(
   const acts: Meaning[] = [];
   const note = (fact: string, value: number, q: Quantity, unit?: 'min') => {
     if (acts.some((a) => a.is === 'noted' && a.fact === fact)) return;
-    acts.push({ is: 'noted', fact, value, ...(unit ? { unit } : {}), evidence: evidence(c, q) });
+    acts.push({ is: 'noted', fact, value: Number(value.toPrecision(4)), ...(unit ? { unit } : {}), evidence: evidence(c, q) });
   };
   const followed = (group: string, q: Quantity, upTo = 1) =>
     groupHits(c, group).some((h) => h.from >= q.to && h.from - q.to <= upTo);

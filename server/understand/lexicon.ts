@@ -55,6 +55,8 @@ export interface LexiconData {
   classes: Record<string, string[]>;
   lists: Record<'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs', string[]>;
   choices: ChoiceWords[];
+  /** What one word means that stands alone between commas: "no heat, gas, vent clean". */
+  lone: Record<string, string[]>;
   /** Words that mean the same where one of them names a choice. */
   alike: string[][][];
   predicates: Predicate[];
@@ -90,6 +92,7 @@ const english: LexiconData = {
     talk: talk.entries as Entry[],
   },
   noted: facts.noted,
+  lone: facts.lone,
   groups: {
     ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
     ...aside,

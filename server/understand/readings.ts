@@ -136,6 +136,8 @@ function withoutNumber(c: Context, reads: Read[], what: What | undefined, quanti
         ? [{ is: 'reading', what: 'ohms', value: 'open', unit: 'Ω', evidence: evidence(c, { from: 0, to: c.tokens.length }) }]
         : back('dial');
     if (groupHits(c, 'r.unstable').length > 0) return back('unstable');
+    const atOnce = groupHits(c, 'r.atOnce')[0];
+    if (what === 'minutes' && atOnce) return [reading(c, read, 0, atOnce, { approx: true })];
     if (what === 'minutes' && groupHits(c, 'r.vague').length > 0) return back('minutes');
   }
   if (fits.length > 0) return undefined;
