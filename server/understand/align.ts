@@ -1,5 +1,6 @@
 import type { Ask } from '../types.ts';
 import { type Context, groupHits, type Span } from './context.ts';
+import type { Lexicon } from './lexicon.ts';
 import { readText, type Token } from './tokens.ts';
 
 type Read = Ask['reads'][number];
@@ -124,11 +125,15 @@ interface Gap {
   /** The words before end here at the latest, those after begin here at the earliest. */
   wall: Span;
 }
-const PARTING = new Set([',', ';', '.', '!', '?', '|', '\n', '/', 'and', 'then', 'but', '&', '+']);
+const PARTING = new Set([',', ';', '.', '!', '?', '|', '\n', '/', '&', '+']);
 
 function gapOf(c: Context, from: number, to: number, walls: Span[]): Gap {
   const cuts = new Set([from, to]);
-  for (let i = from; i < to; i++) if (PARTING.has(c.tokens[i]?.text ?? '')) cuts.add(i);
+  const { parting } = c.lexicon.data.grammar;
+  for (let i = from; i < to; i++) {
+    const text = c.tokens[i]?.text ?? '';
+    if (PARTING.has(text) || parting.includes(text)) cuts.add(i);
+  }
   const inside = walls.filter((w) => w.from >= from && w.to <= to);
   const wall =
     inside.length > 0
@@ -141,21 +146,18 @@ type Names = (from: number, to: number) => number[];
 
 /** How much the words of a stretch speak for each reading: by what only it is called, less what only others are called. */
 function namesOf(c: Context, reads: Read[], roleOf: (fact: string) => Role): Names {
-  const same = c.lexicon.data.samePoints;
-  const text = plainWords(c.tokens, same);
+  const l = c.lexicon;
+  const little = new Set(l.data.grammar.little);
+  const text = plainWords(c.tokens, l);
   const holders = new Map<string, Set<number>>();
   reads.forEach((r, n) => {
     for (const part of [r.label, r.pointWords])
-      for (const g of grams(plainWords(readText(part, c.lexicon.data.spelling).tokens, same).map((w) => w.text))) {
+      for (const g of grams(namesIn(part, l), little)) {
         const set = holders.get(g) ?? new Set<number>();
         holders.set(g, set.add(n));
       }
   });
-  const labels = reads.map((r) =>
-    plainWords(readText(r.label, c.lexicon.data.spelling).tokens, same)
-      .map((w) => w.text)
-      .filter((w) => !LITTLE.has(w)),
-  );
+  const labels = reads.map((r) => namesIn(r.label, l).filter((w) => !little.has(w)));
   const roles = reads.map((r) => roleOf(r.fact));
   const hasRoles = roles.filter(Boolean).length > 1;
   const hits = hasRoles
@@ -170,7 +172,12 @@ function namesOf(c: Context, reads: Read[], roleOf: (fact: string) => Role): Nam
     if (known) return known;
     const out = reads.map(() => 0);
     const here = text.filter((w) => w.from >= from && w.to <= to);
-    for (const g of new Set(grams(here.map((w) => w.text)))) {
+    for (const g of new Set(
+      grams(
+        here.map((w) => w.text),
+        little,
+      ),
+    )) {
       const set = holders.get(g);
       if (!set || set.size === reads.length) continue;
       const n = g.split(' ').length;
@@ -231,15 +238,14 @@ function scorer(gaps: Gap[], names: Names, values: number) {
 interface Plain extends Span {
   text: string;
 }
-const LITTLE = new Set(['to', 'the', 'of', 'at', 'in', 'on', 'a', 'is', 'and', 'with', 'by', 'it', 'for']);
 
 /** Words and numbers without marks, plurals dropped, other names of one thing made one. */
-function plainWords(tokens: Token[], same: string[][][]): Plain[] {
+function plainWords(tokens: Token[], { data, singular }: Lexicon): Plain[] {
+  const same = data.samePoints;
   const words: Plain[] = [];
   tokens.forEach((t, i) => {
     if (t.kind === 'mark') return;
-    const text = t.text.length > 3 && /[^s]s$/.test(t.text) ? t.text.slice(0, -1) : t.text;
-    words.push({ text, from: i, to: i + 1 });
+    words.push({ text: t.text.length > 3 ? singular(t.text) : t.text, from: i, to: i + 1 });
   });
   const out: Plain[] = [];
   for (let i = 0; i < words.length; ) {
@@ -256,10 +262,12 @@ function plainWords(tokens: Token[], same: string[][][]): Plain[] {
   return out;
 }
 
-function grams(words: string[]): string[] {
+const namesIn = (part: string, l: Lexicon): string[] => plainWords(readText(part, l.data.spelling).tokens, l).map((w) => w.text);
+
+function grams(words: string[], little: ReadonlySet<string>): string[] {
   const out: string[] = [];
   words.forEach((w, i) => {
-    if (!LITTLE.has(w)) out.push(w);
+    if (!little.has(w)) out.push(w);
     const [next, after] = [words[i + 1], words[i + 2]];
     if (next !== undefined) out.push(`${w} ${next}`);
     if (next !== undefined && after !== undefined) out.push(`${w} ${next} ${after}`);

@@ -1,15 +1,13 @@
 import type { Ask, Meaning } from '../types.ts';
 import { type Context, denied, evidence, groupHits, overlaps, type Span } from './context.ts';
-import { inflect } from './patterns.ts';
+import { foldAccents } from './tokens.ts';
 
 type Choice = Ask['choices'][number];
-const YES = /^yes\b/i;
-const NO = /^no\b/i;
 
 /** Answers to a question with choices: by yes and no, by name, by place in the list, by description. */
 export function findAnswers(c: Context, ask: Ask, hazardFound: boolean): Meaning[] {
-  const yes = ask.choices.find((x) => YES.test(x.id) || YES.test(x.label));
-  const no = ask.choices.find((x) => NO.test(x.id) || NO.test(x.label));
+  const yes = ask.choices.find((x) => isYes(c, x));
+  const no = ask.choices.find((x) => isNo(c, x));
   if (yes && no && ask.choices.length <= 4) {
     const said = yesOrNo(c, ask.text, hazardFound);
     if (said?.word === 'both') return [askBack(c, ask, [yes, no], 'contradicts')];
@@ -18,6 +16,13 @@ export function findAnswers(c: Context, ask: Ask, hazardFound: boolean): Meaning
   }
   return byName(c, ask);
 }
+
+/** The choice that is plainly yes, or no: by its id, which is ours, or by the first word of its label. */
+export const isYes = (c: Context, x: Choice): boolean =>
+  x.id === 'yes' || c.lexicon.data.grammar.plainYes.includes(firstWord(x.label));
+export const isNo = (c: Context, x: Choice): boolean =>
+  x.id === 'no' || c.lexicon.data.grammar.plainNo.includes(firstWord(x.label));
+const firstWord = (label: string): string => foldAccents(/[\p{L}\d]+/u.exec(label.toLowerCase())?.[0] ?? '');
 
 function answer(ask: Ask, choice: Choice, c: Context, s: Span, sure = true): Meaning {
   return {
@@ -50,9 +55,12 @@ export function yesOrNo(c: Context, question: string, hazardFound: boolean): Yes
   const first = (name: string) => [...groupHits(c, name)].sort((a, b) => a.from - b.from || b.to - a.to)[0];
   const sure = !c.tokens.some((t) => c.lexicon.data.classes.hedge?.includes(t.text));
   const q = question.toLowerCase();
-  const asksBad = badWords.some((w) => new RegExp(`\\b${w}`).test(q)) && !/\bis the power\b|how/.test(q);
+  const { grammar } = c.lexicon.data;
+  const asksBad =
+    badWords.some((w) => new RegExp(`(?<!\\p{L})${w}`, 'u').test(q)) &&
+    !grammar['not-bad-questions'].some((r) => new RegExp(r, 'u').test(q));
   // "you are great" is no answer
-  const fine = c.tokens.findIndex((t, i) => fineWords.includes(t.text) && c.tokens[i - 2]?.text !== 'you');
+  const fine = c.tokens.findIndex((t, i) => fineWords.includes(t.text) && !grammar.you.includes(c.tokens[i - 2]?.text ?? ''));
   const all = { from: 0, to: c.tokens.length };
   const y = first('yes');
   const n = first('no');
@@ -61,7 +69,7 @@ export function yesOrNo(c: Context, question: string, hazardFound: boolean): Yes
   const double = first('doubleNegative');
   if (double) return { word: 'yes', sure: false, span: double };
   if (y && (!n || y.from < n.from || (y.from === n.from && y.to >= n.to))) {
-    const plain = c.tokens[y.from]?.text === 'yes';
+    const plain = grammar.plainYes.includes(c.tokens[y.from]?.text ?? '');
     if (plain && asksBad && fine >= 0) return { word: 'both', sure, span: all };
     if (!plain && asksBad && fine >= 0 && fine < y.to) return { word: 'no', sure, span: y };
     return { word: 'yes', sure, span: y };
@@ -131,7 +139,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
     const seen = new Set<string>();
     c.tokens.forEach((t, i) => {
       const word = own.find(
-        (w) => w === t.text || (w.length > 3 && (inflect(w).includes(t.text) || inflect(t.text).includes(w))),
+        (w) => w === t.text || (w.length > 3 && (c.lexicon.inflect(w).includes(t.text) || c.lexicon.inflect(t.text).includes(w))),
       );
       if (!word) return;
       const before = c.tokens[i - 1]?.text ?? '';
@@ -197,7 +205,11 @@ function byName(c: Context, ask: Ask): Meaning[] {
     // "no smoke" denies one of them; "no, none" and "no" deny all
     const after = none && c.tokens[none.to];
     const all =
-      none && (ruledOut.size === 0 || after === undefined || after.kind === 'mark' || c.tokens[none.from]?.text === 'none');
+      none &&
+      (ruledOut.size === 0 ||
+        after === undefined ||
+        after.kind === 'mark' ||
+        c.lexicon.data.grammar.plainNone.includes(c.tokens[none.from]?.text ?? ''));
     if (none && all) return [answer(ask, noneChoice, c, none)];
     if (!none && groupHits(c, 'yes').length > 0)
       return [
@@ -258,16 +270,18 @@ function alike(c: Context, own: string[]): Span | undefined {
 }
 
 function wordsOf(choice: Choice, stop: string[]): string[] {
-  const label = choice.label.toLowerCase().match(/[\p{L}\d]+/gu) ?? [];
+  const label = foldAccents(choice.label.toLowerCase()).match(/[\p{L}\d]+/gu) ?? [];
   const words = label.filter((w) => !stop.includes(w));
   return [...new Set(words.length > 0 ? words : label)];
 }
 
 /** "the second one", "last", "option 3", or a bare number, which may also be part of a name. */
 function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: boolean; span: Span } | undefined {
-  const { ordinals } = c.lexicon.data;
+  const { ordinals, numbers } = c.lexicon.data;
   const { lastWords, optionWords, stop } = c.lexicon.data.answerWords;
-  const rest = c.tokens.filter((t) => t.kind !== 'mark' && !stop.includes(t.text) && t.text !== 'yes' && t.text !== 'ok');
+  const rest = c.tokens.filter(
+    (t) => t.kind !== 'mark' && !stop.includes(t.text) && !c.lexicon.data.grammar.agreeing.includes(t.text),
+  );
   if (rest.length === 0 || rest.length > 4) return undefined;
   for (let i = 0; i < c.tokens.length; i++) {
     const t = c.tokens[i];
@@ -281,12 +295,15 @@ function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: b
     const said = t.kind === 'number' ? Number(t.text) : ordinals[t.text];
     if (
       said === undefined ||
-      (t.text === 'one' && c.tokens.filter((x) => x.kind === 'word').length > 1 && !optionWords.includes(before))
+      (Object.hasOwn(numbers.small, t.text) &&
+        numbers.small[t.text] === 1 &&
+        c.tokens.filter((x) => x.kind === 'word').length > 1 &&
+        !optionWords.includes(before))
     )
       continue;
     const choice = ask.choices[said - 1];
     if (!choice) continue;
-    const ordinal = t.kind === 'word' && !['one', 'two', 'three', 'four'].includes(t.text);
+    const ordinal = t.kind === 'word' && !Object.hasOwn(numbers.small, t.text);
     const counted = optionWords.includes(before) || before === '#';
     if (ordinal || counted) return { choice, bare: false, sure: true, span };
     if (rest.length === 1) return { choice, bare: true, sure: false, span };

@@ -83,7 +83,9 @@ function isList(c: Context, from: number, s: Span, verbs: string[]): boolean {
   const { listWords } = c.lexicon.data.lists;
   const near = c.tokens.slice(Math.max(0, s.from - 2), s.to + 6);
   const end = near.findIndex((t, i) => i > 2 && isSentenceEnd(t));
-  return (end < 0 ? near : near.slice(0, end)).some((t) => listWords.includes(t.text) && t.text !== 'and');
+  return (end < 0 ? near : near.slice(0, end)).some(
+    (t) => listWords.includes(t.text) && !c.lexicon.data.numbers.and.includes(t.text),
+  );
 }
 
 export type Standing = 'plain' | 'hedged' | 'earlier' | 'denied' | 'aside';

@@ -1,59 +1,21 @@
-import answers from './lexicon/en/answers.json' with { type: 'json' };
-import aside from './lexicon/en/aside.json' with { type: 'json' };
-import askBack from './lexicon/en/ask-back.json' with { type: 'json' };
-import choices from './lexicon/en/choices.json' with { type: 'json' };
-import facts from './lexicon/en/facts.json' with { type: 'json' };
-import families from './lexicon/en/families.json' with { type: 'json' };
-import hazards from './lexicon/en/hazards.json' with { type: 'json' };
-import language from './lexicon/en/language.json' with { type: 'json' };
-import numbers from './lexicon/en/numbers.json' with { type: 'json' };
-import points from './lexicon/en/points.json' with { type: 'json' };
-import readings from './lexicon/en/readings.json' with { type: 'json' };
-import spelling from './lexicon/en/spelling.json' with { type: 'json' };
-import talk from './lexicon/en/talk.json' with { type: 'json' };
-import units from './lexicon/en/units.json' with { type: 'json' };
-import words from './lexicon/en/words.json' with { type: 'json' };
+import { LANGUAGES } from './lexicon/languages.ts';
+import type { AnswerList, ChoiceWords, Entry, Grammar, LexiconFiles, ListName, Predicate } from './lexicon/shape.ts';
 import type { NumberWords } from './numbers.ts';
 import { compile, findAll, indexPatterns, type Match, type Pattern, type PatternIndex, vocabulary } from './patterns.ts';
-import { openWord, type Text, type Token } from './tokens.ts';
+import { foldAccents, openWord, type Spelling, type Text, type Token } from './tokens.ts';
 import type { UnitWord } from './units.ts';
 
-/** One thing people say, in all its wordings, with what it means and with sentences that must and must not match. */
-export interface Entry {
-  id: string;
-  says: string[];
-  family?: string;
-  facts?: Record<string, string>;
-  hazard?: Record<string, string>;
-  /** More facts of the same hazard. */
-  also?: Record<string, string>;
-  talk?: string;
-  of?: string;
-  /** What this takes back: families, facts, or fact=value; with "?" only where the words overlap. */
-  drops?: string[];
-  yes: string[];
-  no: string[];
-}
-export interface ChoiceWords {
-  fact?: string;
-  id?: string;
-  /** The label these words also stand for. */
-  also?: string;
-  says: string[];
-}
-export interface Predicate {
-  asks: string[];
-  yes: string[];
-  no: string[];
-}
-/** All of one language. A second language is a second folder with the same files. */
+export type { Entry } from './lexicon/shape.ts';
+
+/** All of one language, ready to be compiled. */
 export interface LexiconData {
   entries: { families: Entry[]; facts: Entry[]; hazards: Entry[]; talk: Entry[] };
   /** Facts told on the way that the knowledge does not hold. */
   noted: string[];
   groups: Record<string, string[]>;
   classes: Record<string, string[]>;
-  lists: Record<'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs', string[]>;
+  lists: Record<ListName, string[]>;
+  grammar: Grammar;
   choices: ChoiceWords[];
   /** What one word means that stands alone between commas: "no heat, gas, vent clean". */
   lone: Record<string, string[]>;
@@ -61,10 +23,10 @@ export interface LexiconData {
   alike: string[][][];
   predicates: Predicate[];
   ordinals: Record<string, number>;
-  answerWords: Record<'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords', string[]>;
+  answerWords: Record<AnswerList, string[]>;
   numbers: NumberWords;
   units: UnitWord[];
-  spelling: { rewrites: Record<string, string>; plain: string[] };
+  spelling: Spelling & { plain: string[] };
   askBack: Record<string, string>;
   /** Names of one and the same part, as words; the first stands for all. */
   samePoints: string[][][];
@@ -80,38 +42,40 @@ export interface Lexicon {
   byFirst: Map<string, string[]>;
   noted: ReadonlySet<string>;
   families: ReadonlySet<string>;
+  /** A word and its other forms. */
+  inflect: (word: string) => string[];
+  singular: (word: string) => string;
 }
 
 const ANSWER_GROUPS = ['yes', 'no', 'sometimes', 'both', 'neither', 'doubleNegative', 'yeahNo'] as const;
 
-const english: LexiconData = {
-  entries: {
-    families: families.entries as unknown as Entry[],
-    facts: facts.entries as unknown as Entry[],
-    hazards: hazards.entries as unknown as Entry[],
-    talk: talk.entries as Entry[],
-  },
-  noted: facts.noted,
-  lone: facts.lone,
-  groups: {
-    ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
-    ...aside,
-    ...Object.fromEntries(Object.entries(readings).map(([k, v]) => [`r.${k}`, v])),
-  },
-  classes: words.classes,
-  lists: words,
-  choices: choices.choices,
-  alike: choices.alike.map((set) => set.map((name) => name.split(' '))),
-  predicates: answers.predicates,
-  ordinals: answers.ordinals,
-  answerWords: answers,
-  numbers,
-  units: units.units as UnitWord[],
-  spelling,
-  askBack,
-  samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
-  other: language.other,
-};
+function assemble(f: LexiconFiles): LexiconData {
+  const { answers, aside, askBack, choices, facts, families, grammar, hazards, language, numbers, points, readings } = f;
+  return {
+    entries: { families: families.entries, facts: facts.entries, hazards: hazards.entries, talk: f.talk.entries },
+    noted: facts.noted,
+    lone: facts.lone,
+    groups: {
+      ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
+      ...aside,
+      ...Object.fromEntries(Object.entries(readings).map(([k, v]) => [`r.${k}`, v])),
+    },
+    classes: f.words.classes,
+    lists: f.words,
+    grammar,
+    choices: choices.choices,
+    alike: choices.alike.map((set) => set.map((name) => name.split(' '))),
+    predicates: answers.predicates,
+    ordinals: answers.ordinals,
+    answerWords: answers,
+    numbers: { ...numbers, articles: grammar.articles, of: grammar.of },
+    units: f.units.units,
+    spelling: { ...f.spelling, endings: grammar.endings.map(([when = '', to = '']) => [new RegExp(when, 'u'), to]) },
+    askBack,
+    samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
+    other: Object.fromEntries(Object.entries(language.other).map(([tag, list]) => [tag, list.map(foldAccents)])),
+  };
+}
 
 /** Without the names every object inherits: "constructor" is a word like any other. */
 const bare = <T>(o: Record<string, T>): Record<string, T> => Object.assign(Object.create(null), o);
@@ -126,9 +90,10 @@ export function buildLexicon(given: LexiconData): Lexicon {
     numbers: { ...n, small: bare(n.small), parts: bare(n.parts), fractions: bare(n.fractions), counts: bare(n.counts) },
   };
   const open = (w: string) => openWord(w, data.spelling);
+  const inflect = inflector(data.grammar.inflections);
   const patterns: Pattern<Said>[] = [];
   const add = (says: string[], of: Said) => {
-    for (const s of says) patterns.push(compile(s.trim(), of, data.classes, open));
+    for (const s of says) patterns.push(compile(s.trim(), of, data.classes, { open, inflect }));
   };
   const kinds: [Kind, Entry[]][] = [
     ['family', data.entries.families],
@@ -163,14 +128,37 @@ export function buildLexicon(given: LexiconData): Lexicon {
     byFirst,
     noted: new Set(data.noted),
     families: new Set([...data.entries.families, ...data.entries.hazards].flatMap((e) => e.family ?? [])),
+    inflect,
+    singular: singularOf(data.grammar.singular),
   };
 }
 
-let built: Lexicon | undefined;
-/** The English lexicon, built once. */
-export function englishLexicon(): Lexicon {
-  built ??= buildLexicon(english);
-  return built;
+/** Every rule that fits gives its forms of a word. */
+function inflector(rules: readonly string[][]): (word: string) => string[] {
+  const read = rules.map(([when = '', ...forms]) => ({ when: new RegExp(when, 'u'), forms }));
+  return (word) => [
+    ...new Set([word, ...read.flatMap(({ when, forms }) => (when.test(word) ? forms.map((f) => word.replace(when, f)) : []))]),
+  ];
+}
+
+function singularOf(rules: readonly string[][]): (word: string) => string {
+  const read = rules.map(([when = '', to = '']) => ({ when: new RegExp(when, 'u'), to }));
+  return (word) => {
+    const rule = read.find(({ when }) => when.test(word));
+    return rule ? word.replace(rule.when, rule.to) : word;
+  };
+}
+
+const built = new Map<string, Lexicon>();
+/** The lexicon of one language, built once. @throws RangeError where the language is not in the table. */
+export function lexiconOf(language = 'en'): Lexicon {
+  const known = built.get(language);
+  if (known) return known;
+  const files = Object.hasOwn(LANGUAGES, language) ? LANGUAGES[language] : undefined;
+  if (!files) throw new RangeError(`No lexicon for the language ${JSON.stringify(language)}`);
+  const lexicon = buildLexicon(assemble(files));
+  built.set(language, lexicon);
+  return lexicon;
 }
 
 /** Forgives one slip (two in a long word) towards a word of the lexicon; never a number, never a negation, never a known word. */

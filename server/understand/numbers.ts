@@ -10,6 +10,10 @@ export interface NumberWords {
   thousand: string[];
   point: string[];
   and: string[];
+  /** "a hundred", "half an hour" */
+  articles: string[];
+  /** "a couple of" */
+  of: string[];
   /** "half" -> 0.5, "quarter" -> 0.25 */
   parts: Record<string, number>;
   /** "tenths" -> 0.1, "thirds" -> 1/3: "six tenths" */
@@ -62,7 +66,7 @@ export function findNumbers(tokens: Token[], words: NumberWords): Found[] {
     }
     const before = tokens[n.from - 1];
     const about = before && (words.about.includes(before.text) || before.text === '~');
-    const more = tokens[n.to]?.text === 'and' && words.more.includes(tokens[n.to + 1]?.text ?? '');
+    const more = words.and.includes(tokens[n.to]?.text ?? '') && words.more.includes(tokens[n.to + 1]?.text ?? '');
     const ish = words.more.includes(tokens[n.to]?.text ?? '');
     out.push({ ...n, approx: n.approx || Boolean(about) || more || ish });
     i = n.to;
@@ -151,7 +155,7 @@ function andAPart(tokens: Token[], i: number, words: NumberWords): { add: number
   const three = words.small[tokens[k]?.text ?? ''];
   const part3 = words.parts[tokens[k + 1]?.text ?? ''] ?? words.fractions[tokens[k + 1]?.text ?? ''];
   if (three && three < 10 && part3) return { add: three * part3, to: k + 2 };
-  if (tokens[k]?.text === 'a') k++;
+  if (words.articles.includes(tokens[k]?.text ?? '')) k++;
   const part = words.parts[tokens[k]?.text ?? ''];
   return part ? { add: part, to: k + 1 } : undefined;
 }
@@ -175,15 +179,16 @@ function spelled(tokens: Token[], i: number, words: NumberWords): Found | undefi
       .join(' '),
   });
   if (!isWord(i)) return undefined;
-  const skipA = at(i) === 'a' || at(i) === 'an' ? i + 1 : i;
+  const article = (k: number) => words.articles.includes(at(k));
+  const skipA = article(i) ? i + 1 : i;
   const count = Object.hasOwn(words.counts, at(skipA)) ? words.counts[at(skipA)] : undefined;
-  if (count !== undefined) return made(count, at(skipA + 1) === 'of' ? skipA + 2 : skipA + 1, count === 2);
+  if (count !== undefined) return made(count, words.of.includes(at(skipA + 1)) ? skipA + 2 : skipA + 1, count === 2);
   // "what is an ohm" counts nothing
   if (skipA > i && words.aUnits.includes(at(skipA))) return words.notBeforeA.includes(at(i - 1)) ? undefined : made(1, skipA);
   const partAlone = words.parts[at(i)];
   if (partAlone) {
-    const k = at(i + 1) === 'of' ? i + 2 : i + 1;
-    const m = at(k) === 'a' || at(k) === 'an' ? k + 1 : k;
+    const k = words.of.includes(at(i + 1)) ? i + 2 : i + 1;
+    const m = article(k) ? k + 1 : k;
     return words.aUnits.includes(at(m)) ? made(partAlone, m) : undefined;
   }
   if (skipA > i && !words.hundred.includes(at(skipA)) && !words.thousand.includes(at(skipA))) return undefined;

@@ -34,52 +34,41 @@ export interface PatternIndex<T> {
   anywhere: Pattern<T>[];
 }
 
-export function inflect(word: string): string[] {
-  const forms = new Set([word]);
-  const e = /e$/.test(word);
-  const y = /[^aeiou]y$/.test(word);
-  const stem = e ? word.slice(0, -1) : y ? word.slice(0, -1) : word;
-  forms.add(y ? `${stem}ies` : /(s|x|z|ch|sh|o)$/.test(word) ? `${word}es` : `${word}s`);
-  forms.add(y ? `${stem}ied` : `${stem}ed`);
-  const ing = e ? stem : word;
-  forms.add(`${ing}ing`).add(`${ing}in`);
-  if (/^[^aeiou]*[aeiou][bdgmnprt]$/.test(word)) {
-    const twice = word + word.at(-1);
-    forms.add(`${twice}ed`).add(`${twice}ing`).add(`${twice}in`);
-  }
-  return [...forms];
+/** What a language does with its words. */
+export interface Forms {
+  /** A word as typed -> the plain words it stands for. */
+  open: (word: string) => string[];
+  inflect: (word: string) => string[];
 }
 
-export type Open = (word: string) => string[];
-
-function wordsOf(alternatives: string, classes: Record<string, string[]>, open: Open): Words {
+function wordsOf(alternatives: string, classes: Record<string, string[]>, forms: Forms): Words {
   const out: Words = [];
   for (const one of alternatives.split('|')) {
     if (one.length > 1 && one.startsWith('@')) {
       const members = classes[one.slice(1)];
       if (!members) throw new Error(`no word class ${one}`);
-      for (const m of members) out.push(...wordsOf(m.replaceAll(' ', '_'), classes, open));
+      for (const m of members) out.push(...wordsOf(m.replaceAll(' ', '_'), classes, forms));
       continue;
     }
-    const parts = one.split('_').map((p) => (p.endsWith('+') ? inflect(p.slice(0, -1)) : [p]));
+    const parts = one.split('_').map((p) => (p.endsWith('+') ? forms.inflect(p.slice(0, -1)) : [p]));
     let rows: Words = [[]];
-    for (const forms of parts) rows = rows.flatMap((row) => forms.map((f) => [...row, ...open(f)]));
+    for (const any of parts) rows = rows.flatMap((row) => any.map((f) => [...row, ...forms.open(f)]));
     out.push(...rows.map((row) => row.flatMap((w) => w.match(/\d+|\D+/g) ?? [w])));
   }
   return out;
 }
 
-export function compile<T>(says: string, of: T, classes: Record<string, string[]>, open: Open): Pattern<T> {
+export function compile<T>(says: string, of: T, classes: Record<string, string[]>, forms: Forms): Pattern<T> {
   const items = says.split(/\s+/).map((raw): Item => {
     if (raw === '^') return { kind: 'start' };
     if (raw === '$') return { kind: 'end' };
     if (raw === '..') return { kind: 'gap', upTo: 2 };
     if (raw === '...') return { kind: 'gap', upTo: 6 };
     if (raw === '#' || raw === '#?') return { kind: 'number', optional: raw.endsWith('?') };
-    if (raw.startsWith('<!')) return { kind: 'not-before', any: wordsOf(raw.slice(2), classes, open) };
-    if (raw.length > 1 && raw.startsWith('!')) return { kind: 'not-next', any: wordsOf(raw.slice(1), classes, open) };
+    if (raw.startsWith('<!')) return { kind: 'not-before', any: wordsOf(raw.slice(2), classes, forms) };
+    if (raw.length > 1 && raw.startsWith('!')) return { kind: 'not-next', any: wordsOf(raw.slice(1), classes, forms) };
     const optional = raw.length > 1 && raw.endsWith('?');
-    return { kind: 'words', any: wordsOf(optional ? raw.slice(0, -1) : raw, classes, open), optional };
+    return { kind: 'words', any: wordsOf(optional ? raw.slice(0, -1) : raw, classes, forms), optional };
   });
   return { says, items, of };
 }

@@ -85,7 +85,7 @@ function openPlaces(c: Context, numbers: Quantity[]): Span[] {
   for (const h of hits) {
     const last = out.at(-1);
     if (last && h.from < last.to) continue;
-    if (denied(c, h) && c.tokens[h.from]?.text !== 'no' && c.tokens[h.from]?.text !== 'not') continue;
+    if (denied(c, h) && !turned(c, h)) continue;
     out.push({ from: h.from, to: h.to });
   }
   for (const o of out)
@@ -95,6 +95,9 @@ function openPlaces(c: Context, numbers: Quantity[]): Span[] {
     }
   return out;
 }
+
+/** Does the phrase itself begin with a no ("no continuity", "not running")? */
+const turned = (c: Context, h: Span): boolean => c.lexicon.data.grammar.denials.includes(c.tokens[h.from]?.text ?? '');
 
 function said(c: Context): Partial<Reading> {
   const out: Partial<Reading> = {};
@@ -212,11 +215,12 @@ function corrected(c: Context, list: Quantity[]): Quantity[] {
   if (list.length !== 2) return list;
   const [a, b] = list;
   if (!a || !b) return list;
+  const not = (text: string) => c.lexicon.data.grammar.denials[0] === text;
   const before = c.tokens[b.from - 1]?.text ?? '';
   const between = c.tokens.slice(a.to, b.from).filter((t) => t.kind !== 'mark');
-  if (between.length > 0 && between.length <= 3 && between.every((t) => t.text === 'not')) return [a];
-  if (before === 'not') return [a];
-  if (c.tokens[a.from - 1]?.text === 'not') return [b];
+  if (between.length > 0 && between.length <= 3 && between.every((t) => not(t.text))) return [a];
+  if (not(before)) return [a];
+  if (not(c.tokens[a.from - 1]?.text ?? '')) return [b];
   return words.some((h) => h.from >= a.to && h.to <= b.from) ? [b] : list;
 }
 
@@ -355,8 +359,10 @@ function rangeOf(c: Context, list: Quantity[], wide: boolean): number | undefine
   if (!a || !b || list.length !== 2) return undefined;
   const between = c.tokens.slice(a.to, b.from).map((t) => t.text);
   const led = groupHits(c, 'r.between').some((h) => h.to === a.from);
+  const { grammar, numbers } = c.lexicon.data;
+  const word = between[0] ?? '';
   const joined =
-    between.length === 1 && (between[0] === 'to' || between[0] === '-' || between[0] === 'or' || (between[0] === 'and' && led));
+    between.length === 1 && (grammar.until.includes(word) || grammar.or.includes(word) || (numbers.and.includes(word) && led));
   const close = Math.abs(a.value - b.value) <= (wide ? 0.5 : 0.15) * Math.max(a.value, b.value);
   return joined && close ? tidy((a.value + b.value) / 2) : undefined;
 }
@@ -371,9 +377,7 @@ function roleNear(c: Context, q: Quantity, list: Quantity[]): Role {
       const before = h.from >= prev && h.to <= q.from;
       const after = h.from >= q.to && h.to <= next;
       if (!before && !after) continue;
-      const comma = c.tokens
-        .slice(Math.min(h.to, q.to), Math.max(h.from, q.from))
-        .some((t) => t.text === ',' || t.text === 'and');
+      const comma = c.tokens.slice(Math.min(h.to, q.to), Math.max(h.from, q.from)).some((t) => parts(c, t.text));
       // "L1 to neutral" names the leg; neutral is a point of its own only where no leg was named with it
       const toNeutral =
         role !== 'across' && role !== 'neutral'
@@ -449,7 +453,7 @@ function everyOne(c: Context, v: Value, values: Value[]): boolean {
 
 /** Left and right name a slot, not the motor's leg: where the two differ it matters which is which. */
 function sidesUnknown(c: Context, reads: Read[], pairs: [Read, Value][]): boolean {
-  const sides = ['left', 'right', 'black', 'red', 'side'];
+  const { sides } = c.lexicon.data.grammar;
   if (!c.tokens.some((t) => sides.includes(t.text))) return false;
   const names = reads.map((r) => `${r.label} ${r.pointWords}`.toLowerCase()).join(' ');
   if (sides.some((w) => names.includes(w))) return false;
@@ -469,7 +473,7 @@ function statesOf(c: Context, list: Quantity[]): Map<Quantity, StateName> {
   );
   const said = hits
     .filter((h) => !hits.some((o) => o !== h && o.from <= h.from && o.to >= h.to && o.to - o.from > h.to - h.from))
-    .filter((h) => !denied(c, h) || c.tokens[h.from]?.text === 'not' || c.tokens[h.from]?.text === 'no');
+    .filter((h) => !denied(c, h) || turned(c, h));
   const out = new Map<Quantity, StateName>();
   const kindsSaid = new Set(said.map((h) => h.state));
   const [only] = said;
@@ -495,9 +499,10 @@ function statesOf(c: Context, list: Quantity[]): Map<Quantity, StateName> {
   }
   return out;
 }
+const parts = (c: Context, text: string): boolean => text === ',' || c.lexicon.data.numbers.and.includes(text);
 function apart(c: Context, a: Span, b: Span): number {
   const [from, to] = a.to <= b.from ? [a.to, b.from] : [b.to, a.from];
-  return Math.max(0, to - from) + 3 * c.tokens.slice(from, to).filter((t) => t.text === ',' || t.text === 'and').length;
+  return Math.max(0, to - from) + 3 * c.tokens.slice(from, to).filter((t) => parts(c, t.text)).length;
 }
 
 /** A reading under load is none at rest, and the other way round. */

@@ -23,6 +23,8 @@ export interface Text {
 export interface Spelling {
   /** One word -> the words it stands for, parted by spaces. */
   rewrites: Record<string, string>;
+  /** Contractions: the first that fits opens the word. */
+  endings: [when: RegExp, to: string][];
 }
 
 /** Beyond these many characters only the beginning and the end are read: a danger is told first or last, not in the middle of a paste. */
@@ -117,20 +119,17 @@ function digitsForLetters(text: string): string {
   });
 }
 
-const CLITICS: Record<string, string> = { s: '', re: ' are', ve: ' have', ll: ' will', m: ' am', d: ' would' };
-const IS = new Set(['it', 'that', 'there', 'what', 'where', 'who', 'he', 'she', 'here', 'how', 'everything', 'nothing', 'one']);
-
 export function openWord(word: string, spelling: Spelling): string[] {
-  const w = word.replace(/'+$/, '');
+  const w = foldAccents(word.replace(/'+$/, ''));
   const told = spelling.rewrites[w] ?? spelling.rewrites[w.replaceAll("'", '')];
   if (told !== undefined) return told.split(' ').filter(Boolean);
-  if (/n't$/.test(w)) return [w.slice(0, -3), 'not'];
-  const clitic = /^(.+)'(s|re|ve|ll|m|d)$/.exec(w);
-  if (clitic) {
-    const [, stem = '', tail = ''] = clitic;
-    return `${stem}${tail === 's' && IS.has(stem) ? ' is' : CLITICS[tail]}`.split(' ');
-  }
+  if (w.includes("'")) for (const [when, to] of spelling.endings) if (when.test(w)) return w.replace(when, to).split(' ');
   return [fewerRepeats(w, spelling)];
+}
+
+/** Accents are left away by so many who type that they tell nothing: Latin words are compared without. */
+export function foldAccents(word: string): string {
+  return /[\u00C0-\u024F]/.test(word) ? word.normalize('NFD').replace(/(?<=\p{Script=Latin}\p{M}*)\p{M}/gu, '') : word;
 }
 
 /** "yesyesyesyes" -> yes, "mmmmmm" -> mmm, "sooo" -> so. */

@@ -5,12 +5,12 @@ import { findTold, toldMeanings } from './complaints.ts';
 import { type Context, contextOf } from './context.ts';
 import { findCounts } from './counts.ts';
 import { findHazards } from './hazards.ts';
-import { englishLexicon, type Lexicon, matchAll, mendSpelling } from './lexicon.ts';
+import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
 import { findPlate } from './plate.ts';
 import { asked, findReadings } from './readings.ts';
 import { findTalk, otherLanguage } from './talk.ts';
-import { readText } from './tokens.ts';
+import { readText, type Token } from './tokens.ts';
 import { findQuantities } from './units.ts';
 
 export type { Lexicon } from './lexicon.ts';
@@ -51,7 +51,7 @@ export function understand(
   question: Ask | undefined,
   audience: Audience,
   _machine: Partial<MachineInHand>,
-  lexicon: Lexicon = englishLexicon(),
+  lexicon: Lexicon = lexiconOf(),
 ): Understood {
   const text = readText(utterance, lexicon.data.spelling);
   mendSpelling(text, lexicon);
@@ -128,9 +128,11 @@ export function understand(
   acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
   const answered = hasReading || answers.some((a) => a.is === 'answer') || plate.acts.length > 0;
   const facts = toldMeanings(c, told).filter((m) => !repeats(m, acts));
+  const saysMachine = (tokens: Token[]) => tokens.some((t) => lexicon.data.grammar.theMachine.includes(t.text));
   const notDryer =
     talk.some((t) => t.what === 'not-a-dryer') &&
-    (!says(c, 'dryer') || talk.some((t) => t.what === 'not-a-dryer' && /dr[yi]er/i.test(t.evidence))) &&
+    (!saysMachine(text.tokens) ||
+      talk.some((t) => t.what === 'not-a-dryer' && saysMachine(readText(t.evidence, lexicon.data.spelling).tokens))) &&
     told.facts.get('other_240') === undefined;
   const hazardFamilies = new Set(
     found.stood.flatMap((h) => (h.of.kind === 'hazard' && h.of.entry.family ? [h.of.entry.family] : [])),
@@ -179,13 +181,7 @@ export function understand(
 function aboutSupply(c: Context, q: { from: number; to: number; value: number }): boolean {
   return (
     [110, 115, 120, 208, 220, 230, 240].includes(q.value) &&
-    c.tokens
-      .slice(q.to, q.to + 3)
-      .some((t) =>
-        ['unit', 'dryer', 'outlet', 'machine', 'plug', 'model', 'supply', 'circuit', 'line', 'socket', 'breaker'].includes(
-          t.text,
-        ),
-      )
+    c.tokens.slice(q.to, q.to + 3).some((t) => c.lexicon.data.grammar.supplyThings.includes(t.text))
   );
 }
 
@@ -202,17 +198,17 @@ const sameWords = (a: string, b: string): boolean => {
 const contentWords = (text: string): string[] =>
   text
     .toLowerCase()
-    .split(/\W+/)
+    .split(/[^\p{L}\d]+/u)
     .filter((w) => w.length > 2);
 const sharesWords = (a: string, b: string): boolean => contentWords(a).some((w) => contentWords(b).includes(w));
 const saysAll = (label: string, said: string): boolean => contentWords(said).every((w) => contentWords(label).includes(w));
 const labelOf = (ask: Ask | undefined, a: { value: unknown }): string => ask?.choices.find((x) => x.id === a.value)?.label ?? '';
 const yesOrNoQuestion = (ask: Ask): boolean => ask.choices.some((x) => /^yes\b/i.test(x.id));
 function clearYesNo(c: Context): boolean {
-  const first = c.tokens.find((t) => t.kind === 'word')?.text;
-  return first === 'yes' || first === 'no';
+  const first = c.tokens.find((t) => t.kind === 'word')?.text ?? '';
+  const { plainYes, plainNo } = c.lexicon.data.grammar;
+  return plainYes.includes(first) || plainNo.includes(first);
 }
-const says = (c: Context, word: string): boolean => c.tokens.some((t) => t.text === word);
 
 /** A fact the question or a danger has already given. */
 function repeats(m: Meaning, acts: Meaning[]): boolean {

@@ -1,4 +1,4 @@
-import type { Found } from './numbers.ts';
+import type { Found, NumberWords } from './numbers.ts';
 import type { Token } from './tokens.ts';
 
 export type What = 'volts' | 'ohms' | 'amps' | 'watts' | 'temperature' | 'minutes' | 'speed' | 'pressure' | 'length' | 'count';
@@ -32,7 +32,7 @@ export function findQuantities(
   found: Found[],
   units: UnitWord[],
   expects: What | undefined,
-  half: { and: string[]; parts: Record<string, number> },
+  half: Pick<NumberWords, 'and' | 'articles' | 'parts'>,
 ): Quantity[] {
   const out: Quantity[] = [];
   for (const f of found) {
@@ -57,7 +57,9 @@ export function findQuantities(
     if (!u) out.push({ value: f.value, found: f, from: f.from, to: f.to });
     else {
       // "an hour and a half"
-      const at = half.and.includes(tokens[u.to]?.text ?? '') ? u.to + (tokens[u.to + 1]?.text === 'a' ? 2 : 1) : -1;
+      const at = half.and.includes(tokens[u.to]?.text ?? '')
+        ? u.to + (half.articles.includes(tokens[u.to + 1]?.text ?? '') ? 2 : 1)
+        : -1;
       const more = at > 0 ? half.parts[tokens[at]?.text ?? ''] : undefined;
       out.push({
         value: tidy((f.value + (more ?? 0)) * u.word.times),
@@ -69,7 +71,7 @@ export function findQuantities(
       });
     }
   }
-  return joinHours(out, tokens);
+  return joinHours(out, tokens, half.and);
 }
 
 const tidy = (n: number): number => Number(n.toPrecision(12));
@@ -129,16 +131,16 @@ function tightly(tokens: Token[], at: number, length: number, asked: boolean): b
 }
 
 /** "1 hr 45", "1 hour and 20 minutes" are one time. */
-function joinHours(list: Quantity[], tokens: Token[]): Quantity[] {
+function joinHours(list: Quantity[], tokens: Token[], and: string[]): Quantity[] {
   const out: Quantity[] = [];
+  const joins = (text: string) => text === ',' || and.includes(text);
   for (const q of list) {
     const last = out.at(-1);
     const between = last ? tokens.slice(last.to, q.from).map((t) => t.text) : [];
     const hours = last?.what === 'minutes' && last.value >= 60 && last.value === last.found.value * 60;
     const seconds = last?.what === 'minutes' && last.value === last.found.value && q.what === 'minutes' && q.value < 1;
-    if (last && seconds && between.every((b) => b === 'and' || b === ','))
-      out[out.length - 1] = { ...last, value: last.value + q.value, to: q.to };
-    else if (last && hours && (q.what === 'minutes' || !q.what) && q.value < 60 && between.every((b) => b === 'and' || b === ','))
+    if (last && seconds && between.every(joins)) out[out.length - 1] = { ...last, value: last.value + q.value, to: q.to };
+    else if (last && hours && (q.what === 'minutes' || !q.what) && q.value < 60 && between.every(joins))
       out[out.length - 1] = { ...last, value: last.value + q.value, to: q.to };
     else out.push(q);
   }

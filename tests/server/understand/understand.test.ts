@@ -2,7 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import type { Ask } from '../../../server/types.ts';
 import { understand } from '../../../server/understand/index.ts';
-import { englishLexicon } from '../../../server/understand/lexicon.ts';
+import { lexiconOf } from '../../../server/understand/lexicon.ts';
 import { findNumbers } from '../../../server/understand/numbers.ts';
 import { readText } from '../../../server/understand/tokens.ts';
 import held from '../../data/utterances-held-back.json' with { type: 'json' };
@@ -12,7 +12,7 @@ import { askOf, type Item } from '../../tools/understand-ask.ts';
 import { total } from '../../tools/understand-score.ts';
 
 const numbers = (text: string) =>
-  findNumbers(readText(text, englishLexicon().data.spelling).tokens, englishLexicon().data.numbers).map((n) => n.value);
+  findNumbers(readText(text, lexiconOf().data.spelling).tokens, lexiconOf().data.numbers).map((n) => n.value);
 const acts = (text: string, ask?: Ask) => understand(text, ask, 'homeowner', {}).acts;
 const gate: Ask = {
   check: 'gate-now',

@@ -1,0 +1,96 @@
+import type { NumberWords } from '../numbers.ts';
+import type { UnitWord } from '../units.ts';
+
+/** One thing people say, in all its wordings, with what it means and with sentences that must and must not match. */
+export interface Entry {
+  id: string;
+  says: string[];
+  family?: string;
+  facts?: Record<string, string>;
+  hazard?: Record<string, string>;
+  /** More facts of the same hazard. */
+  also?: Record<string, string>;
+  talk?: string;
+  of?: string;
+  /** What this takes back: families, facts, or fact=value; with "?" only where the words overlap. */
+  drops?: string[];
+  yes: string[];
+  no: string[];
+}
+export interface ChoiceWords {
+  fact?: string;
+  id?: string;
+  /** The label these words also stand for. */
+  also?: string;
+  says: string[];
+}
+export interface Predicate {
+  asks: string[];
+  yes: string[];
+  no: string[];
+}
+/** [regular expression, what takes its place ...] */
+export type Rewrite = string[];
+/** The small words and word forms that the code itself looks for. */
+export interface Grammar {
+  /** Forms of a word written "word+": every rule that fits adds its forms. */
+  inflections: Rewrite[];
+  /** A plural back to one: the first rule that fits. */
+  singular: Rewrite[];
+  /** Contractions: the first rule that fits opens the word. */
+  endings: Rewrite[];
+  articles: string[];
+  of: string[];
+  or: string[];
+  /** Between the two ends of a range: "118 to 121". */
+  until: string[];
+  /** Words too common to name a point. */
+  little: string[];
+  /** Words that part one reading of a list from the next. */
+  parting: string[];
+  /** A word that turns the state after it round: "not running". */
+  denials: string[];
+  /** What names a slot by its place or colour, not by what is behind it. */
+  sides: string[];
+  /** "a 240 unit": a kind of supply, no reading. */
+  supplyThings: string[];
+  theMachine: string[];
+  plainYes: string[];
+  plainNo: string[];
+  /** Denies every line of a list. */
+  plainNone: string[];
+  /** Beside a number in a list: "yes, 2". */
+  agreeing: string[];
+  /** "you are good" judges nobody's dryer. */
+  you: string[];
+  /** Said in passing, these state nothing. */
+  inPassing: string[];
+  /** Questions that name something bad and yet ask for the good: regular expressions. */
+  'not-bad-questions': string[];
+}
+export type ListName = 'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs';
+export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords';
+export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'doubleNegative' | 'yeahNo';
+
+/** The files of one language, as they stand in its folder. */
+export interface LexiconFiles {
+  answers: Record<AnswerGroup | AnswerList, string[]> & { ordinals: Record<string, number>; predicates: Predicate[] };
+  /** What stands around a danger and takes it away or makes it past: idioms, others' dryers, long ago, suppositions. */
+  aside: Record<string, string[]>;
+  askBack: Record<string, string>;
+  choices: { choices: ChoiceWords[]; alike: string[][] };
+  facts: { entries: Entry[]; noted: string[]; lone: Record<string, string[]> };
+  families: { entries: Entry[] };
+  grammar: Grammar;
+  hazards: { entries: Entry[] };
+  /** Words by which other languages are told. */
+  language: { other: Record<string, string[]> };
+  numbers: NumberWords;
+  points: { same: string[][] };
+  /** Groups of phrases about readings; called r.name elsewhere. */
+  readings: Record<string, string[]>;
+  spelling: { rewrites: Record<string, string>; plain: string[] };
+  talk: { entries: Entry[] };
+  units: { units: UnitWord[] };
+  words: Record<ListName, string[]> & { classes: Record<string, string[]> };
+}
