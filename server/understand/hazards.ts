@@ -1,5 +1,6 @@
 import type { Meaning } from '../types.ts';
 import { type Context, evidence, standingOf } from './context.ts';
+import kinds from './lexicon/kinds.json' with { type: 'json' };
 import type { Hit } from './lexicon.ts';
 
 type Hazard = Extract<Meaning, { is: 'hazard' }>;
@@ -9,6 +10,9 @@ export interface HazardsFound {
   stood: Hit[];
   denied: Hit[];
 }
+
+/** "A burning smell" says less than which one. */
+const weak = (fact: string, value: string): boolean => (kinds.leastSaid as Record<string, string>)[fact] === value;
 
 /**
  * Dangers anywhere in what was said, whatever was asked. One per fact, the surest first told.
@@ -34,8 +38,8 @@ export function findHazards(c: Context): HazardsFound {
       const value = fact === 'flame_or_smoke' && standing === 'earlier' ? 'earlier' : told;
       const hazard: Hazard = { is: 'hazard', fact, value, sure: standing !== 'hedged', evidence: evidence(c, hit) };
       const before = seen.get(fact);
-      // a danger now outranks one that is over; a named smell outranks a smell of burning
-      if (!before || (before.value === 'earlier' && value === 'now') || (before.value === 'hot-dust' && value !== 'hot-dust'))
+      // a danger now outranks one that is over; a named one outranks one that only says there is one
+      if (!before || (before.value === 'earlier' && value === 'now') || (weak(fact, before.value) && !weak(fact, value)))
         seen.set(fact, hazard);
       else if (before.value === value && hazard.sure) before.sure = true;
     }
