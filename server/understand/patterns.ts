@@ -10,13 +10,15 @@ import type { Token } from './tokens.ts';
  * No gap crosses the end of a sentence, a "but" or a negation; marks such as quotes and hyphens are looked through.
  */
 type Words = string[][];
+/** The same by their first word, so that only those are tried that can stand here. */
+type ByFirst = Map<string, Words>;
 type Item =
-  | { kind: 'words'; any: Words; optional: boolean }
+  | { kind: 'words'; any: Words; by: ByFirst; optional: boolean }
   | { kind: 'gap'; upTo: number }
   | { kind: 'number'; optional: boolean }
   | { kind: 'start' }
   | { kind: 'end' }
-  | { kind: 'not-next'; any: Words }
+  | { kind: 'not-next'; any: Words; by: ByFirst }
   | { kind: 'not-before'; any: Words };
 export interface Pattern<T> {
   says: string;
@@ -58,6 +60,17 @@ function wordsOf(alternatives: string, classes: Record<string, string[]>, forms:
   return out;
 }
 
+function anyOf(any: Words): { any: Words; by: ByFirst } {
+  const by: ByFirst = new Map();
+  for (const words of any) {
+    const first = words[0] ?? '';
+    const list = by.get(first);
+    if (list) list.push(words);
+    else by.set(first, [words]);
+  }
+  return { any, by };
+}
+
 export function compile<T>(says: string, of: T, classes: Record<string, string[]>, forms: Forms): Pattern<T> {
   const items = says.split(/\s+/).map((raw): Item => {
     if (raw === '^') return { kind: 'start' };
@@ -66,9 +79,9 @@ export function compile<T>(says: string, of: T, classes: Record<string, string[]
     if (raw === '...') return { kind: 'gap', upTo: 6 };
     if (raw === '#' || raw === '#?') return { kind: 'number', optional: raw.endsWith('?') };
     if (raw.startsWith('<!')) return { kind: 'not-before', any: wordsOf(raw.slice(2), classes, forms) };
-    if (raw.length > 1 && raw.startsWith('!')) return { kind: 'not-next', any: wordsOf(raw.slice(1), classes, forms) };
+    if (raw.length > 1 && raw.startsWith('!')) return { kind: 'not-next', ...anyOf(wordsOf(raw.slice(1), classes, forms)) };
     const optional = raw.length > 1 && raw.endsWith('?');
-    return { kind: 'words', any: wordsOf(optional ? raw.slice(0, -1) : raw, classes, forms), optional };
+    return { kind: 'words', ...anyOf(wordsOf(optional ? raw.slice(0, -1) : raw, classes, forms)), optional };
   });
   return { says, items, of };
 }
@@ -144,7 +157,7 @@ function matchFrom(items: Item[], k: number, tokens: Token[], begin: number, at:
       if (tokens[i]?.kind === 'number') return next(i + 1);
       return item.optional ? next(at) : -1;
     case 'not-next':
-      return longest(item.any, tokens, i).length > 0 ? -1 : next(at);
+      return longest(item.by, tokens, i).length > 0 ? -1 : next(at);
     case 'not-before': {
       let b = at - 1;
       while (soft(tokens[b])) b--;
@@ -164,7 +177,7 @@ function matchFrom(items: Item[], k: number, tokens: Token[], begin: number, at:
       return -1;
     }
     case 'words': {
-      for (const length of longest(item.any, tokens, i)) {
+      for (const length of longest(item.by, tokens, i)) {
         const end = next(length);
         if (end >= 0) return end;
       }
@@ -173,10 +186,15 @@ function matchFrom(items: Item[], k: number, tokens: Token[], begin: number, at:
   }
 }
 
+const NOWHERE: readonly number[] = [];
 /** Ends of the alternatives that stand here, the longest first. */
-function longest(any: Words, tokens: Token[], at: number): number[] {
+function longest(by: ByFirst, tokens: Token[], at: number): readonly number[] {
+  const t = tokens[at];
+  const any = t && by.get(t.text);
+  const number = t?.kind === 'number' ? by.get('#') : undefined;
+  if (!any && !number) return NOWHERE;
   const ends: number[] = [];
-  for (const words of any) {
+  for (const words of number ? [...(any ?? []), ...number] : (any ?? [])) {
     let i = at;
     let ok = words.length > 0;
     for (const w of words) {

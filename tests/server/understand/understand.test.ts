@@ -209,9 +209,11 @@ describe('whatever is typed', () => {
   ])('10 kB of %s take at most 50 ms', (_, text) => {
     understand(text, asks[4], 'homeowner', {});
     const times = Array.from({ length: 8 }, () => {
-      const t = performance.now();
+      // our own time: what else the machine does meanwhile is no fault of the text
+      const from = process.cpuUsage();
       understand(text, asks[4], 'homeowner', {});
-      return performance.now() - t;
+      const { user, system } = process.cpuUsage(from);
+      return (user + system) / 1000;
     });
     expect(Math.min(...times)).toBeLessThan(50);
   });
