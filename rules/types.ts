@@ -42,6 +42,8 @@ export interface Fact {
   /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
   noEvidence?: string[];
   whoCanTell: Audience[];
+  /** 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
+  event?: 'repair';
   /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
   unsureIs?: string;
   /** Stop facts only: the choices that are a danger. */
@@ -155,6 +157,8 @@ export interface Check {
   }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
+  /** Of `choices` only one can be true: a single question that gives several answers; it has no 'none'. */
+  oneOf?: boolean;
   /** Worded cautions that stand with the check (ids in the words). */
   cautions: string[];
   basis: Basis;
@@ -331,6 +335,8 @@ export interface MachineInHand {
   leads_ohm?: number;
   /** Supply systems that may be there; the healthy one first. */
   system: string;
+  /** Ids of repairs somebody did before ("already replaced the coil"). */
+  repaired?: string[];
 }
 
 /** One thing somebody told, in the order told. A case is nothing but the fold of these. */
@@ -391,6 +397,8 @@ export interface CaseFacts {
   reclosings: number;
   /** Stop facts that were ever told as a danger in this case, even if corrected since. */
   everStopped: Set<string>;
+  /** Repair ids done before this case began, or since: what they renew is less likely, never ruled out. */
+  repaired: Set<string>;
 }
 
 export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';

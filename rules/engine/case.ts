@@ -63,6 +63,7 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     state: 'off',
     reclosings: 0,
     everStopped: new Set(),
+    repaired: new Set(),
   };
   const now = standing(answers);
   for (const a of now)
@@ -70,8 +71,11 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
       facts.audience = a.set?.audience ?? facts.audience;
       facts.families = a.set?.families ?? facts.families;
       facts.units = a.set?.units ?? facts.units;
+      const repaired = [...(facts.machine.repaired ?? []), ...(a.set?.machine?.repaired ?? [])];
       facts.machine = { ...facts.machine, ...a.set?.machine, plate: { ...facts.machine.plate, ...a.set?.machine?.plate } };
+      if (repaired.length) facts.machine.repaired = [...new Set(repaired)];
     }
+  for (const id of facts.machine.repaired ?? []) facts.repaired.add(id);
   const machine = facts.machine.circuits?.[0];
   let readings: Reading[] = [];
   const visited = new Set<string>();
@@ -98,14 +102,15 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     for (const key of ['unit', 'points', 'lifted', 'lowImpedance'] as const)
       if (a[key] !== undefined) Object.assign(reading, { [key]: a[key] });
     // A choice told again is a change of mind; a quantity told again is a second reading.
-    const replaces = a.act === 'correct' ? a.of : fact?.kind === 'choice' && a.act !== 'repeat' ? same.at(-1)?.seq : undefined;
+    const changed = fact?.kind === 'choice' && fact.event === undefined && a.act !== 'repeat';
+    const replaces = a.act === 'correct' ? a.of : changed ? same.at(-1)?.seq : undefined;
     if (replaces !== undefined) {
       reading.replaces = replaces;
       const old = readings.find((r) => r.seq === replaces);
       if (old?.repeats !== undefined) reading.repeats = old.repeats;
       readings = readings.filter((r) => r.seq !== replaces);
       for (const r of readings) if (r.repeats === replaces) r.repeats = a.seq;
-    } else if (same.length) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
+    } else if (same.length && fact?.event === undefined) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
     readings.push(reading);
     facts.asked.delete(a.fact);
     if (check) facts.asked.delete(check.id);

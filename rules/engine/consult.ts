@@ -1,11 +1,11 @@
 import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
-import { latest } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops } from './referral.ts';
+import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { inTalk } from './talk.ts';
 import { type Weighed, weigh } from './weigh.ts';
@@ -16,6 +16,14 @@ import { type Weighed, weigh } from './weigh.ts';
  */
 export async function consult(machine: Prepared, f: CaseFacts): Promise<Consultation> {
   const p = inTalk(machine, f.families);
+  return rounds(p, f, (counts, after) => oneRound(p, f, counts, after));
+}
+
+/**
+ * One round of a case: from the complaint to a repair. Everything told is judged and can stop the talk;
+ * only what `counts` holds is weighed, and proofs are read from `after` the repair (undefined while there was none).
+ */
+async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: CaseFacts): Promise<Consultation> {
   const k = p.knowledge;
   const flat = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
@@ -29,14 +37,14 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
   const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
-  const slips = outvoted(f, classes);
-  const heard: CaseFacts = slips.size ? { ...f, readings: f.readings.filter((r) => !slips.has(r.seq)) } : f;
+  const slips = outvoted(counts, classes);
+  const heard: CaseFacts = slips.size ? { ...counts, readings: counts.readings.filter((r) => !slips.has(r.seq)) } : counts;
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
   );
   const singly = weigh(p, heard, line_v, scale);
-  const again = doubtful(p, f, singly, floating, classes, allowed);
+  const again = doubtful(p, counts, singly, floating, classes, allowed);
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
   const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed, slips));
@@ -99,7 +107,7 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
     return out;
   }
   if (again !== undefined) {
-    const r = f.readings.find((x) => x.seq === again)!;
+    const r = counts.readings.find((x) => x.seq === again)!;
     const check = k.checks.get(r.check!)!;
     out.next = { check: check.id, why: 'repeat', of: again, cost_min: check.min, outcomes: [] };
     out.ahead = { min: check.min, checks: 1 };
@@ -108,7 +116,7 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
 
   let standing: 'confirmed' | 'split' | 'confirm' | 'stuck' = 'stuck';
   // Whoever is not led to the part is first asked what tells whom to call; a homeowner who opted in goes on with the plug out from there.
-  const ask = f.audience === 'technician' ? undefined : asking(p, f, weighed, may.checks);
+  const ask = f.audience === 'technician' ? undefined : asking(p, counts, weighed, may.checks);
   if (ask?.next) {
     out.ahead = ask.ahead;
     standing = 'split';
@@ -118,9 +126,9 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
     standing = plan.standing;
     out.ahead = plan.ahead;
     out.notToldApart = plan.notToldApart;
-    if (plan.next) out.next = repeatOf(k, f, plan.next);
+    if (plan.next) out.next = repeatOf(k, counts, plan.next);
   }
-  const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, f, m.check) === 'later');
+  const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, counts, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)
     out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
 
@@ -146,14 +154,19 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
   const referral = await refer(k, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
-  if (out.conclusion.is === 'confirmed') {
-    const after = followThrough(p, heard, out.conclusion.faults, may.checks, line_v, scale);
-    out.followThrough = after.steps;
-    if (after.next) {
-      out.next = after.next;
-      out.ahead = { min: after.next.cost_min, checks: after.steps.filter((s) => s.kind === 'cause' && s.state === 'due').length };
-    } else delete out.next;
-  } else delete out.next;
+  delete out.next;
+  const steps = followThrough(p, heard, out.conclusion.faults, may.checks, line_v, scale, after);
+  const then = (await evaluateSet(over(k, 'follow-through', 'case'), { conclusion: out.conclusion.is, ...steps.flat })).find(
+    (x) => x.truth === 'holds',
+  );
+  if (out.conclusion.is === 'confirmed') out.followThrough = steps.steps;
+  if (!then) return out;
+  trace.push({ set: 'follow-through', rule: then.rule.id, truth: 'holds', saw: then.saw });
+  const next = steps.next[String(then.rule.then.next)];
+  if (next) {
+    out.next = next;
+    out.ahead = { min: next.cost_min, checks: out.followThrough.filter((x) => x.kind === next.why && x.state === 'due').length };
+  }
   return out;
 }
 

@@ -6,9 +6,17 @@ import { afterSeen, explains, outcomeSeen } from './weigh.ts';
 
 type Step = Consultation['followThrough'][number];
 
+export interface FollowThrough {
+  steps: Step[];
+  /** What the rules of the set "follow-through" see. */
+  flat: Record<'causes_due' | 'repair_told' | 'proof_failed' | 'proofs_due', 'yes' | 'no'>;
+  /** By the word a rule says: the check that comes then; absent = there is none this person may do. */
+  next: Record<string, NextCheck | undefined>;
+}
+
 /**
- * What comes after a confirmed part: the causes behind it, each due, found ("failed") or cleared ("good"); then its proofs.
- * The next cause check is the one that settles most of what is still due, per minute.
+ * What comes after a confirmed part: the causes behind it, each due, found ("failed") or cleared ("good"); the repair; its proofs,
+ * read from `after` it. The next cause check is the one that settles most of what is still due, per minute; proofs keep their order.
  */
 export function followThrough(
   p: Prepared,
@@ -17,7 +25,8 @@ export function followThrough(
   may: readonly Permitted[],
   line_v: number,
   scale?: number,
-): { steps: Step[]; next?: NextCheck } {
+  after?: CaseFacts,
+): FollowThrough {
   const k = p.knowledge;
   const steps: Step[] = [];
   const due = new Map<string, number>();
@@ -30,20 +39,41 @@ export function followThrough(
       if (state === 'due') due.set(c.fault, c.share);
     }
   }
-  const next = causeCheck(p, f, due, may);
+  const cause = causeCheck(p, f, due, may);
+  let proof: NextCheck | undefined;
   for (const repair of new Set(faults.map((id) => k.faults.get(id)!.end.repair)))
-    for (const proof of k.repairs.get(repair)?.proofs ?? []) {
-      const check = k.checks.get(proof);
-      if (check && p.circuits.some((m) => fitsCircuit(check, m.attributes)))
-        steps.push({ kind: 'proof', item: proof, state: proofState(p, f, check, line_v, scale) });
+    for (const id of k.repairs.get(repair)?.proofs ?? []) {
+      const check = k.checks.get(id);
+      if (!check || steps.some((s) => s.item === id) || !p.circuits.some((m) => fitsCircuit(check, m.attributes))) continue;
+      const state = after ? proofState(p, after, check, line_v, scale) : 'due';
+      steps.push({ kind: 'proof', item: id, state });
+      if (
+        state === 'due' &&
+        !proof &&
+        may.some((m) => m.check.id === id) &&
+        (!after || checkStanding(k, after, check) === 'open')
+      )
+        proof = step(check, 'proof');
     }
-  steps.push({
-    kind: 'close-out',
-    item: 'close-out',
-    state: steps.some((s) => s.kind === 'proof' && s.state !== 'good') ? 'due' : 'good',
-  });
-  return next ? { steps, next } : { steps };
+  const failed = steps.some((s) => s.kind === 'proof' && s.state === 'failed');
+  const closed = after !== undefined && steps.every((s) => s.state !== 'due' || s.kind !== 'proof') && !failed;
+  steps.push({ kind: 'close-out', item: 'close-out', state: closed ? 'good' : 'due' });
+  const ask = may.find((m) => m.check.settles.some((id) => k.facts.get(id)?.event === 'repair'))?.check;
+  // Told "not yet" it is not asked again; whoever mended it says so.
+  const askRepair = ask && checkStanding(k, f, ask) === 'open' ? step(ask, 'proof') : undefined;
+  return {
+    steps,
+    flat: {
+      causes_due: cause ? 'yes' : 'no',
+      repair_told: after ? 'yes' : 'no',
+      proof_failed: failed ? 'yes' : 'no',
+      proofs_due: proof ? 'yes' : 'no',
+    },
+    next: { cause, repair: askRepair, proof },
+  };
 }
+
+const step = (check: Check, why: NextCheck['why']): NextCheck => ({ check: check.id, why, cost_min: check.min, outcomes: [] });
 
 function causeState(
   p: Prepared,

@@ -34,7 +34,7 @@ export interface Looking {
 export function endKey(k: Knowledge, faults: readonly string[], toThePart: boolean): string {
   const parts = faults.map((id) => {
     const f = k.faults.get(id)!;
-    if (!toThePart) return `${f.end.trades.join('>')}|${f.end.mayUse}|${f.end.priority}`;
+    if (!toThePart) return `${f.end.trades[0]}|${f.end.mayUse}|${f.end.priority}`;
     return f.side === 'supply' ? `supply:${f.end.trades.join('>')}` : `repair:${f.end.repair}`;
   });
   return [...new Set(parts)].sort().join(' + ');
@@ -204,11 +204,12 @@ export function asking(
   const live = weighed.filter((x) => x.live && x.share > 0);
   const keys = live.map((x) => endKey(k, x.faults, false));
   const total = live.reduce((sum, x) => sum + x.share, 0);
-  const least = k.limits.get('least-gain')?.lo ?? 0.02;
-  const before = entropy(
-    keys,
-    live.map((x) => x.share / total),
-  );
+  const turn = k.limits.get('turn-minutes')?.lo ?? 0;
+  const leastGain = k.limits.get('least-gain')?.lo ?? 0.02;
+  const leastChange = k.limits.get('least-change')?.lo ?? 0.05;
+  const now = live.map((x) => x.share / total);
+  const before = entropy(keys, now);
+  const told = whatIsTold(k, live, now);
   let best: { check: Check; gain: number; score: number; rank: number } | undefined;
   let worthwhile = 0;
   let minutes = 0;
@@ -220,22 +221,21 @@ export function asking(
     if (!fact || before === 0) continue;
     const choices = (k.facts.get(fact)?.choices ?? []).filter((c) => !k.facts.get(fact)?.noEvidence?.includes(c));
     let after = 0;
+    let changes = 0;
     for (const c of choices) {
-      const posts = live.map((x) => (x.share / total) * chance(k, x.faults, fact, c));
+      const posts = live.map((x, i) => now[i]! * chance(k, x.faults, fact, c));
       const pc = posts.reduce((a, b) => a + b, 0);
-      if (pc > 0)
-        after +=
-          pc *
-          entropy(
-            keys,
-            posts.map((x) => x / pc),
-          );
+      if (pc <= 0) continue;
+      const then = posts.map((x) => x / pc);
+      after += pc * entropy(keys, then);
+      if (whatIsTold(k, live, then) !== told) changes += pc;
     }
+    // Asked only where an answer may change what the person is told, and often enough to be worth the turn.
     const gain = before - after;
-    if (gain < least) continue;
+    if (gain < leastGain || changes < leastChange) continue;
     worthwhile++;
     minutes += m.check.min;
-    const score = round(gain / Math.max(m.check.min, 0.1), 9);
+    const score = round(gain / (m.check.min + turn), 9);
     if (!best || score > best.score) best = { check: m.check, gain, score, rank: m.rank };
   }
   if (!best) return proving(p, f, live, worth);
@@ -244,6 +244,34 @@ export function asking(
     next: { check: best.check.id, why: 'worth', cost_min: best.check.min, outcomes },
     ahead: { min: round(minutes, 1), checks: worthwhile },
   };
+}
+
+/** What these shares come to for the person: who comes first, whether it may be used, how soon. The same thresholds as in the referral. */
+function whatIsTold(k: Knowledge, live: readonly Weighed[], shares: readonly number[]): string {
+  const least = k.limits.get('lowest-trade-share')?.lo ?? 0.05;
+  const trades = new Map<string, number>();
+  const use = new Map<string, number>();
+  const priority = new Map<string, number>();
+  const add = (to: Map<string, number>, key: string, share: number) => to.set(key, (to.get(key) ?? 0) + share);
+  live.forEach((x, i) => {
+    for (const id of x.faults) {
+      const { end } = k.faults.get(id)!;
+      add(trades, end.trades[0] ?? 'appliance', shares[i]!);
+      add(use, end.mayUse, shares[i]!);
+      add(priority, String(end.priority), shares[i]!);
+    }
+  });
+  const called = [...trades].filter(([, share]) => share >= least);
+  const first = [...trades].sort((a, b) => b[1] - a[1] || a[0].localeCompare(b[0]))[0]?.[0];
+  const strictest = (of: ReadonlyMap<string, number>, order: readonly string[]) => {
+    let sum = 0;
+    return order.find((x) => {
+      sum += of.get(x) ?? 0;
+      return sum >= least;
+    });
+  };
+  const listed = called.map(([trade]) => trade).sort();
+  return `${first}|${listed}|${strictest(use, ['no', 'limited', 'yes'])}|${strictest(priority, ['0', '1', '2', '3', '4'])}`;
 }
 
 // One end is left: what proves it is still asked where this person may do it (a heated cycle tried, the breaker closed once).

@@ -165,6 +165,7 @@ export function outcomeOf(
 export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number, twoAtOnce = false): Weighed[] {
   const k = p.knowledge;
   const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
+  const renewed = k.limits.get('renewed-factor')?.lo ?? 1;
   const told = latest(f.readings);
   const seen = new Map<string, string>();
   for (const c of k.checks.values()) {
@@ -177,6 +178,8 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
     const against: number[] = [];
     const speaking: number[] = [];
     let score = c.weight;
+    // What was renewed may fail again, or have been renewed badly: less likely, never out.
+    for (const id of c.faults) if (f.repaired.has(k.faults.get(id)!.end.repair)) score *= renewed;
     for (const r of f.readings) {
       const fact = k.facts.get(r.fact);
       if (!fact || saysNothing(k, r)) continue;

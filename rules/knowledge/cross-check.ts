@@ -286,7 +286,12 @@ export function crossCheck(l: Loaded): string[] {
         mustChoose(`${where}, choice "${choice}"`, fact, answer);
         if (!c.settles.includes(fact)) out.push(`${where}, choice "${choice}": the check does not settle "${fact}"`);
       }
-    if (c.choices && !c.choices.none) out.push(`${where}, choices: "none" is missing; it answers every fact of the list`);
+    if (c.choices && !c.oneOf && !c.choices.none)
+      out.push(`${where}, choices: "none" is missing; it answers every fact of the list`);
+    if (c.oneOf && !c.choices) out.push(`${where}, oneOf: there are no choices to pick one of`);
+    if (c.oneOf)
+      for (const [choice, gives] of Object.entries(c.choices ?? {}))
+        for (const f of c.settles) if (!(f in gives)) out.push(`${where}, choice "${choice}": says nothing about "${f}"`);
     for (const f of c.settles)
       if (c.choices?.none && !(f in c.choices.none)) out.push(`${where}, choice "none": says nothing about "${f}"`);
   }
@@ -308,8 +313,12 @@ export function crossCheck(l: Loaded): string[] {
   for (const f of families.values()) {
     const where = `families.json, family "${f.id}"`;
     for (const g of f.gates)
-      if (must(`${where}, gates`, 'check', g, names('checks.json')) && checks.get(g) && checks.get(g)!.kind !== 'gate')
-        out.push(`${where}, gates: "${g}" is a check of kind "${checks.get(g)!.kind}", not "gate"`);
+      if (
+        must(`${where}, gates`, 'check', g, names('checks.json')) &&
+        checks.get(g) &&
+        !['gate', 'worth'].includes(checks.get(g)!.kind)
+      )
+        out.push(`${where}, gates: "${g}" is a check of kind "${checks.get(g)!.kind}", not "gate" or "worth"`);
     for (const x of f.crossovers) {
       mustChoose(`${where}, crossovers`, x.fact, x.is);
       must(`${where}, crossovers`, 'family', x.to, names('families.json'));

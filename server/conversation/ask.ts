@@ -54,7 +54,7 @@ function askOf(x: Saying, next: NextCheck): Ask {
   const ask: Ask = {
     check: check.id,
     text: askText(x, check, next, reads),
-    kind: reads.length ? 'readings' : check.choices ? 'many' : 'one',
+    kind: reads.length ? 'readings' : check.choices && !check.oneOf ? 'many' : 'one',
     choices,
     reads,
     why: `${spokenTo(words.why, s.audience)} ${s.say(WHY[next.why])}`,
@@ -75,7 +75,7 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   const lines: string[] = [];
   if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
-  const partly = check.choices && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
+  const partly = check.choices && !check.oneOf && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
   lines.push(partly ? s.say('ask-anything-else', { ask: spokenTo(words.ask, s.audience) }) : spokenTo(words.ask, s.audience));
   if (words.how) lines.push(s.say('how-to', { how: spokenTo(words.how, s.audience) }));
   if (!check.measure) return lines.join(' ');
@@ -149,7 +149,11 @@ function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
 function choicesOf({ k, s, at }: Saying, check: Check, next: NextCheck): Ask['choices'] {
   if (check.choices) {
     const words = s.check(check.id)!.choices ?? {};
-    return Object.keys(check.choices).map((id) => ({
+    // Of one that gives several answers, those already told leave only what agrees with them.
+    const agrees = (gives: Record<string, string>) =>
+      Object.entries(gives).every(([fact, is]) => (newest(at.facts, fact)?.value ?? is) === is);
+    const ids = Object.keys(check.choices).filter((id) => !check.oneOf || agrees(check.choices![id]!));
+    return (ids.length ? ids : Object.keys(check.choices)).map((id) => ({
       id,
       label: words[id] ? spokenTo(words[id], s.audience) : id,
       fact: check.id,

@@ -101,7 +101,7 @@ function complaint({ k, at }: Doorway, family: string, said: string): Entered {
 }
 
 /**
- * A list of many: each entry picked gives its answers, and what was not picked is as "none" says, for the whole list was read.
+ * A list: each entry picked gives its answers, and what was not picked is as "none" says, for the whole list was read.
  * "none" alone never takes back what was told before.
  */
 function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: string, whole: boolean): Entered {
@@ -112,7 +112,7 @@ function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: st
   if (picked.length === 1 && picked[0] === 'unsure') return { drafts: unanswered(at, check, 'unsure', said) };
   const choices = check.choices ?? {};
   const unknown = picked.find((id) => !Object.hasOwn(choices, id));
-  if (unknown !== undefined || !picked.length)
+  if (unknown !== undefined || !picked.length || (check.oneOf && picked.length > 1))
     return wrong('no-such-choice', { value: unknown ?? '', choices: Object.keys(choices).join(', ') });
   const gives = new Map<string, string>();
   for (const id of picked.filter((p) => p !== 'none')) for (const [fact, v] of Object.entries(choices[id]!)) gives.set(fact, v);

@@ -33,7 +33,7 @@ describe('what cannot be is refused, and nothing is stored', () => {
     ['a fact that is none', { fact: 'colour', value: 'white' }, 'no-such-fact', /"colour"/],
     ['a state that is none', { fact: 'coil_ohms', value: 10, state: 'flying' }, 'no-such-state', /"flying"/],
     ['points that are none', { fact: 'coil_ohms', value: 10, points: ['E1', 'moon'] }, 'no-such-points', /"moon"/],
-    ['a check of another fact', { fact: 'coil_ohms', value: 10, check: 'ask-fuel' }, 'wrong-check', /ask-fuel/],
+    ['a check of another fact', { fact: 'coil_ohms', value: 10, check: 'ask-kind' }, 'wrong-check', /ask-kind/],
     ['an entry that is not on the list', { fact: 'gate-now', value: 'aliens' }, 'no-such-choice', /gas-smell-or-hiss/],
     ['a complaint that is none', { fact: 'complaint', value: 'rust' }, 'no-such-choice', /no-heat/],
   ])('%s', async (_, input, code, says) => {

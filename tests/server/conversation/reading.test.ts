@@ -42,7 +42,7 @@ describe('one reading without a case', () => {
     expect([expected!.lo > expected!.hi, expected!.open, expectedShown]).toEqual([true, true, 'OL (no path)']);
   });
   test.each<[ReadingInput, string]>([
-    [{ check: 'ask-fuel', value: 1 }, 'no-such-check'],
+    [{ check: 'ask-kind', value: 1 }, 'no-such-check'],
     [{ check: 'nothing', value: 1 }, 'no-such-check'],
     [{ check: 'coil-ohms', fact: 'heater_amps', value: 1 }, 'wrong-check'],
     [{ check: 'coil-ohms', value: -5 }, 'not-possible'],

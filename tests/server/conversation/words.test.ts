@@ -27,7 +27,7 @@ const problemsOf = (files: Record<string, unknown>): readonly string[] => {
 
 describe('loading words', () => {
   test.each<[string, (f: Files) => void, string]>([
-    ['a check without words', (f) => delete f['ids.json'].checks!['ask-fuel'], 'check "ask-fuel": has no words'],
+    ['a check without words', (f) => delete f['ids.json'].checks!['ask-kind'], 'check "ask-kind": has no words'],
     ['words of no fault', (f) => (f['ids.json'].faults!.rust = { label: 'rust' }), 'fault "rust": nothing is called so'],
     [
       'a choice without words',
@@ -66,7 +66,7 @@ describe('loading words', () => {
     const files: Record<string, unknown> = { ...copy(), 'again.json': { faults: { 'element-open': { label: 'x' } } } };
     expect(problemsOf(files)).toEqual(['ids.json, faults "element-open": stands twice; one of the two goes']);
     const bare = copy();
-    delete bare['ids.json'].checks!['ask-fuel'];
+    delete bare['ids.json'].checks!['ask-kind'];
     delete bare['ids.json'].checks!['gate-now'];
     expect(problemsOf(bare)).toHaveLength(2);
     expect(problemsOf({})).toEqual(['general: no file has it; every language needs its general.json']);
