@@ -113,6 +113,8 @@ export interface CaseView {
 export type Meaning =
   | { is: 'complaint'; family: string; evidence: string }
   | { is: 'hazard'; fact: string; value: string; sure: boolean; evidence: string }
+  /** Said not to be there. `sure: false` = only its name was denied ("it was not gas"): enough to ask about a stop, not to note it. */
+  | { is: 'denied'; fact: string; value: string; sure: boolean; evidence: string }
   /** `sure: false` = hedged ("I think so"). */
   | { is: 'answer'; fact: string; value: Value; unit?: Unit; sure?: boolean; evidence: string }
   /** Told on the way and worth keeping, though no fact of the knowledge: an answer of the same shape, with its own fact names. */
@@ -126,6 +128,8 @@ export type Meaning =
       fact?: string;
       pointsSaid?: string;
       state?: string;
+      /** The place was told and the cord is in there (at the block): any of the states with the cord in. */
+      plugged?: boolean;
       lifted?: boolean;
       lowImpedance?: boolean;
       /** Ω taken off for the leads. */
@@ -145,7 +149,8 @@ export type Meaning =
   | { is: 'plate'; volts?: number; total_w?: number; heater_w?: number; amps?: number; evidence: string }
   | { is: 'machine'; fact: string; value: string; evidence: string }
   | { is: 'talk'; what: Talk; of?: string; evidence: string }
-  | { is: 'ambiguous'; question: string; options: { label: string; meaning: Meaning }[] };
+  /** `also`: what else was said with that meaning, taken with it. */
+  | { is: 'ambiguous'; question: string; options: { label: string; meaning: Meaning; also?: Meaning[] }[] };
 export type Talk =
   | 'yes'
   | 'no'

@@ -1,14 +1,17 @@
 import type { Meaning } from '../types.ts';
-import { type Context, evidence, standingOf } from './context.ts';
+import { type Context, denied, evidence, inside, standingOf } from './context.ts';
 import kinds from './lexicon/kinds.json' with { type: 'json' };
 import type { Hit } from './lexicon.ts';
 
 type Hazard = Extract<Meaning, { is: 'hazard' }>;
+type Denied = Extract<Meaning, { is: 'denied' }>;
 export interface HazardsFound {
   hazards: Hazard[];
   /** The phrases that stood, and those that were denied or no danger at all. */
   stood: Hit[];
   denied: Hit[];
+  /** What was said not to be there. */
+  not: Denied[];
 }
 
 /** "A burning smell" says less than which one. */
@@ -20,7 +23,7 @@ const weak = (fact: string, value: string): boolean => (kinds.leastSaid as Recor
  */
 export function findHazards(c: Context): HazardsFound {
   const stood: Hit[] = [];
-  const out: HazardsFound = { hazards: [], stood, denied: [] };
+  const out: HazardsFound = { hazards: [], stood, denied: [], not: [] };
   const seen = new Map<string, Hazard>();
   const longestFirst = c.hits
     .filter((h) => h.of.kind === 'hazard')
@@ -31,6 +34,9 @@ export function findHazards(c: Context): HazardsFound {
     const standing = standingOf(c, hit);
     if (standing === 'denied' || standing === 'aside') {
       out.denied.push(hit);
+      if (standing === 'denied')
+        for (const [fact, value] of Object.entries(entry.hazard ?? {}))
+          out.not.push({ is: 'denied', fact, value, sure: true, evidence: evidence(c, hit) });
       continue;
     }
     stood.push(hit);
@@ -52,5 +58,18 @@ export function findHazards(c: Context): HazardsFound {
           seen.delete(fact);
       }
   out.hazards = [...seen.values()].sort((a, b) => Number(b.sure) - Number(a.sure));
+  out.not = [...out.not, ...namesDenied(c, out)].filter(
+    (n, i, all) => !seen.has(n.fact) && all.findIndex((o) => o.fact === n.fact) === i,
+  );
   return out;
+}
+
+/** "It was not gas": the bare name of a danger, denied. */
+function namesDenied(c: Context, found: HazardsFound): Denied[] {
+  return c.tokens.flatMap((t, i): Denied[] => {
+    const means = Object.hasOwn(c.lexicon.data.dangerNames, t.text) ? c.lexicon.data.dangerNames[t.text] : undefined;
+    const at = { from: i, to: i + 1 };
+    if (!means || !denied(c, at) || found.denied.some((h) => inside(at, h)) || found.stood.some((h) => inside(at, h))) return [];
+    return Object.entries(means).map(([fact, value]) => ({ is: 'denied', fact, value, sure: false, evidence: evidence(c, at) }));
+  });
 }

@@ -19,6 +19,8 @@ export interface LexiconData {
   choices: ChoiceWords[];
   /** What one word means that stands alone between commas: "no heat, gas, vent clean". */
   lone: Record<string, string[]>;
+  /** What the bare name of a danger stands for, where it is denied. */
+  dangerNames: Record<string, Record<string, string>>;
   /** Words that mean the same where one of them names a choice. */
   alike: string[][][];
   predicates: Predicate[];
@@ -55,6 +57,7 @@ function assemble(f: LexiconFiles): LexiconData {
     entries: { families: families.entries, facts: facts.entries, hazards: hazards.entries, talk: f.talk.entries },
     noted: facts.noted,
     lone: facts.lone,
+    dangerNames: hazards.names,
     groups: {
       ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
       ...aside,

@@ -421,7 +421,15 @@ function several(
     for (const r of small ? legs : free) pairs.push([r, each]);
   } else if (each) unsure.push(each);
   pairs.sort((a, b) => reads.indexOf(a[0]) - reads.indexOf(b[0]));
-  if (sidesUnknown(c, reads, pairs)) return [...elsewhere, ask(c, 'whichLeg')];
+  const [legA, legB] = (['legA', 'legB'] as const).map((role) => pairs.find(([r]) => roleOf(r.fact) === role));
+  if (sidesUnknown(c, reads, legA?.[1].value, legB?.[1].value)) {
+    const both =
+      legA && legB
+        ? eitherWay(c, told(legA[0], legA[1]), told(legB[0], legA[1]), told(legA[0], legB[1]), told(legB[0], legB[1]))
+        : undefined;
+    const rest = pairs.filter((p) => p !== legA && p !== legB).flatMap(([r, v]) => told(r, v));
+    return [...(both ? rest : []), ...elsewhere, both ?? ask(c, 'whichLeg')];
+  }
   const first = unsure[0];
   return [
     ...pairs.flatMap(([r, v]) => told(r, v)),
@@ -451,16 +459,27 @@ function everyOne(c: Context, v: Value, values: Value[]): boolean {
   });
 }
 
-/** Left and right name a slot, not the motor's leg: where the two differ it matters which is which. */
-function sidesUnknown(c: Context, reads: Read[], pairs: [Read, Value][]): boolean {
+/** Left and right, one and the other name a slot, not the motor's leg: where the two differ it matters which is which. */
+function sidesUnknown(c: Context, reads: Read[], a: number | 'open' | undefined, b: number | 'open' | undefined): boolean {
   const { sides } = c.lexicon.data.grammar;
-  if (!c.tokens.some((t) => sides.includes(t.text))) return false;
+  if (!c.tokens.some((t) => sides.includes(t.text)) && groupHits(c, 'r.oneSide').length === 0) return false;
   const names = reads.map((r) => `${r.label} ${r.pointWords}`.toLowerCase()).join(' ');
   if (sides.some((w) => names.includes(w))) return false;
-  const of = (role: Role) => pairs.find(([r]) => roleOf(r.fact) === role)?.[1].value;
-  const [a, b] = [of('legA'), of('legB')];
   if (a === undefined && b === undefined) return false;
   return typeof a !== 'number' || typeof b !== 'number' || Math.abs(a - b) > ALIKE_V;
+}
+/** Two values and two legs: asked back with both ways round. */
+function eitherWay(c: Context, a1: Meaning[], b1: Meaning[], a2: Meaning[], b2: Meaning[]): Meaning | undefined {
+  const way = (a: Meaning | undefined, b: Meaning | undefined) => {
+    if (a?.is !== 'reading' || b?.is !== 'reading') return undefined;
+    const label = (c.lexicon.data.askBack.whichLegOption ?? '').replace('{a}', String(a.value)).replace('{b}', String(b.value));
+    return { label, meaning: a, also: [b] };
+  };
+  const ways = [way(a1[0], b2[0]), way(a2[0], b1[0])];
+  const [first, second] = ways;
+  return first && second
+    ? { is: 'ambiguous', question: c.lexicon.data.askBack.whichLeg ?? '', options: [first, second] }
+    : undefined;
 }
 /** Two legs this close read alike, whichever is which. */
 const ALIKE_V = 6;
@@ -536,26 +555,91 @@ function atOtherState(
   };
 }
 
-/** A number nobody asked for is kept only with its unit. */
-function volunteered(c: Context, list: Quantity[], extra: Partial<Reading>): Meaning[] {
+/** The three ways to read a supply, for readings nobody asked for. */
+const SUPPLY: Read[] = (['across', 'legA', 'legB'] as const).map((role) => ({
+  fact: kinds.between[role][0] ?? role,
+  label: '',
+  unit: 'V',
+  points: ['', ''],
+  pointWords: '',
+}));
+
+/** A number nobody asked for is kept only with its unit, or as volts where the points of the supply were told with it. */
+function volunteered(c: Context, all: Quantity[], extra: Partial<Reading>): Meaning[] {
+  const { list, roles } = asVolts(c, all);
   const states = statesOf(c, list);
   const outlet = groupHits(c, 'r.atOutlet').length > 0;
-  return list.flatMap((q): Meaning[] => {
-    if (!q.what || q.what === 'watts' || q.what === 'count' || q.what === 'length' || q.unit === '?') return [];
-    const role = q.what === 'volts' ? roleNear(c, q, list) : undefined;
-    const state = q.what === 'volts' || q.what === 'amps' ? (states.get(q) ?? (outlet ? 'unplugged-off' : undefined)) : undefined;
+  const block = !outlet && groupHits(c, 'r.atBlock').length > 0;
+  const told = (q: Quantity, role: Role): Meaning[] => {
+    const { what } = q;
+    if (!what || what === 'watts' || what === 'count' || what === 'length' || q.unit === '?') return [];
+    const state = what === 'volts' || what === 'amps' ? (states.get(q) ?? (outlet ? 'unplugged-off' : undefined)) : undefined;
     const si = q.unit ? TO_SI[q.unit] : undefined;
     return [
       {
         is: 'reading',
-        what: q.what,
+        what,
         value: si ? tidy(si[1](q.value)) : q.value,
         ...(si ? { unit: si[0], saidValue: q.value, saidUnit: q.unit } : { unit: q.unit as Unit }),
         ...(role ? { pointsSaid: pointsSaid(role) } : {}),
-        ...(state ? { state } : {}),
+        ...(state ? { state } : block && what === 'volts' ? { plugged: true } : {}),
         ...extra,
         evidence: evidence(c, q),
       },
     ];
-  });
+  };
+  const [legA, legB] = (['legA', 'legB'] as const).map((role) => list.find((q) => roles.get(q)?.includes(role)));
+  if (legA && legB && legA !== legB && sidesUnknown(c, [], legA.value, legB.value)) {
+    const both = eitherWay(c, told(legA, 'legA'), told(legA, 'legB'), told(legB, 'legA'), told(legB, 'legB'));
+    return [...list.filter((q) => q !== legA && q !== legB).flatMap((q) => told(q, roles.get(q)?.[0])), ...(both ? [both] : [])];
+  }
+  return list.flatMap((q) => (roles.get(q) ?? [undefined]).flatMap((role) => told(q, role)));
 }
+
+type Roles = Map<Quantity, Role[]>;
+/**
+ * What each of several volts is of the supply, by the words around it: "240 leg to leg", "240 at the block, 120 each leg". Bare numbers
+ * are volts where such words stand with them, or where three of them can be nothing else ("240 120 120"). One bare number stays a number.
+ */
+function asVolts(c: Context, all: Quantity[]): { list: Quantity[]; roles: Roles } {
+  const roles: Roles = new Map();
+  const bare = all.filter((q) => !q.what && q.value >= 0 && q.value <= kinds.plausible.across.hi && !q.found.split);
+  const volts = all.filter((q) => q.what === 'volts' || bare.includes(q));
+  const big = volts.filter((q) => q.value > ONE_LEG_V);
+  const small = volts.filter((q) => q.value <= ONE_LEG_V);
+  const [across] = big;
+  const [a, b] = small;
+  const words = c.tokens.filter((t) => t.kind === 'word' && !c.lexicon.data.numbers.and.includes(t.text) && t.text !== 'v');
+  const each = groupHits(c, 'r.each')[0];
+  const pointsTold = ['r.across', 'r.supplyPoints', 'r.neutral'].some((g) => groupHits(c, g).length > 0);
+  if (
+    big.length === 1 &&
+    small.length === 2 &&
+    across &&
+    a &&
+    b &&
+    words.length === 0 &&
+    Math.abs(a.value - b.value) <= ALIKE_V
+  ) {
+    roles.set(across, ['across']).set(a, ['legA']).set(b, ['legB']);
+  } else if (big.length === 1 && small.length === 1 && across && a && each && each.from >= a.from - 2) {
+    roles.set(across, ['across']).set(a, ['legA', 'legB']);
+  } else if (volts.length === 1) {
+    const [q] = volts;
+    const role = q && roleNear(c, q, volts);
+    if (q && role && (q.what === 'volts' || role === 'across' || pointsTold)) roles.set(q, [role]);
+  } else if (volts.length > 1 && new Set(statesOf(c, volts).values()).size < 2) {
+    const values = volts.map((q) => ({ value: q.value, from: q.from, to: q.to, volts: true, q }));
+    for (const [r, v] of align(c, SUPPLY, values, roleOf).pairs) roles.set(v.q, [roleOf(r.fact)]);
+    if (![...roles.keys()].some((q) => q.what === 'volts') && !pointsTold && big.length === 0) roles.clear();
+  } else for (const q of volts) if (q.what === 'volts') roles.set(q, [roleNear(c, q, volts)]);
+  const list = all.map((q) => (bare.includes(q) && roles.has(q) ? { ...q, what: 'volts' as const, unit: 'V' } : q));
+  list.forEach((q, i) => {
+    const was = all[i];
+    const as = was && roles.get(was);
+    if (as && was !== q) roles.set(q, as);
+  });
+  return { list, roles };
+}
+/** More than one leg to neutral can be, less than two legs. */
+const ONE_LEG_V = 160;

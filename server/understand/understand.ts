@@ -122,7 +122,17 @@ export function understand(
           saysAll(labelOf(question, a), h.evidence),
       );
 
+  // "No gas smell" and "no, that was the other leg" say no to that, not to the question.
+  const correcting = talk.some((t) => t.what === 'correct');
+  const onlyNo = (words: string) => {
+    const said = readText(words, lexicon.data.spelling).tokens.filter((t) => t.kind === 'word');
+    return said.length > 0 && said.every((t) => lexicon.data.lists.negators.includes(t.text));
+  };
+  if (question !== undefined && (correcting || (found.not.length > 0 && !yesOrNoQuestion(question))))
+    answers = answers.filter((a) => a.is !== 'answer' || !onlyNo(a.evidence));
+
   const acts: Meaning[] = [...hazards, ...plate.acts];
+  const not = found.not.filter((n) => !hazards.some((h) => h.fact === n.fact));
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
   if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));
   acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
@@ -146,7 +156,7 @@ export function understand(
     if (notDryer && m.is !== 'complaint') continue;
     acts.push(m);
   }
-  acts.push(...counts.acts);
+  acts.push(...counts.acts, ...not);
 
   const complains = acts.some((a) => a.is === 'complaint' || a.is === 'hazard');
   for (const t of talk) {
@@ -212,7 +222,7 @@ function clearYesNo(c: Context): boolean {
 
 /** A fact the question or a danger has already given. */
 function repeats(m: Meaning, acts: Meaning[]): boolean {
-  return 'fact' in m && acts.some((a) => 'fact' in a && a.fact === m.fact);
+  return 'fact' in m && acts.some((a) => a.is !== 'denied' && 'fact' in a && a.fact === m.fact);
 }
 
 interface Around {

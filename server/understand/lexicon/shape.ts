@@ -82,7 +82,8 @@ export interface LexiconFiles {
   facts: { entries: Entry[]; noted: string[]; lone: Record<string, string[]> };
   families: { entries: Entry[] };
   grammar: Grammar;
-  hazards: { entries: Entry[] };
+  /** `names`: what one word names, where it is denied ("it was not gas"). */
+  hazards: { entries: Entry[]; names: Record<string, Record<string, string>> };
   /** Words by which other languages are told. */
   language: { other: Record<string, string[]> };
   numbers: NumberWords;
