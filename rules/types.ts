@@ -378,6 +378,8 @@ export interface Reading {
   said: string;
   by: Audience;
   replaces?: number;
+  /** Of a corrected reading: when it was first told. */
+  first?: number;
   repeats?: number;
   lifted?: boolean;
   lowImpedance?: boolean;

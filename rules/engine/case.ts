@@ -78,6 +78,7 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
   for (const id of facts.machine.repaired ?? []) facts.repaired.add(id);
   const machine = facts.machine.circuits?.[0];
   let readings: Reading[] = [];
+  let repaired = 0;
   const visited = new Set<string>();
   for (const a of now) {
     if (a.act === 'set') continue;
@@ -89,7 +90,8 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     }
     if (!a.fact || a.value === undefined) continue;
     const fact = k.facts.get(a.fact);
-    const same = readings.filter((r) => r.fact === a.fact);
+    // After a repair a fact is told anew, not changed.
+    const same = readings.filter((r) => r.fact === a.fact && (r.first ?? r.seq) > repaired);
     const reading: Reading = {
       seq: a.seq,
       fact: a.fact,
@@ -107,11 +109,13 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     if (replaces !== undefined) {
       reading.replaces = replaces;
       const old = readings.find((r) => r.seq === replaces);
+      if (a.act === 'correct' && old) reading.first = old.first ?? old.seq;
       if (old?.repeats !== undefined) reading.repeats = old.repeats;
       readings = readings.filter((r) => r.seq !== replaces);
       for (const r of readings) if (r.repeats === replaces) r.repeats = a.seq;
     } else if (same.length && fact?.event === undefined) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
     readings.push(reading);
+    if (fact?.event === 'repair' && a.value === fact.choices?.[0]) repaired = a.seq;
     facts.asked.delete(a.fact);
     if (check) facts.asked.delete(check.id);
     // Putting an old answer right moves no cover, no dial and no breaker.

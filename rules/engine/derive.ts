@@ -75,7 +75,7 @@ function scalingFacts(k: Knowledge): Set<string> {
 }
 
 /** Has every fact of a check an answer, or a refusal? `later` counts as asked only until something else can be done. */
-export function checkStanding(k: Knowledge, f: CaseFacts, c: Check): 'done' | 'refused' | 'later' | 'open' {
+export function checkStanding(_k: Knowledge, f: CaseFacts, c: Check): 'done' | 'refused' | 'later' | 'open' {
   const told = latest(f.readings);
   const asked = f.asked.get(c.id);
   const pieces = c.settles.map((id) => (told.has(id) ? 'done' : (f.asked.get(id) ?? 'open')));

@@ -13,15 +13,15 @@ export async function rounds(
   const k = p.knowledge;
   const repairs = f.readings.filter((r) => isRepair(p, r)).map((r) => r.seq);
   // Until the first repair nothing was told after one.
-  let counts: CaseFacts = repairs.length ? { ...f, readings: f.readings.filter((r) => r.seq < repairs[0]!) } : f;
+  let counts: CaseFacts = repairs.length ? { ...f, readings: f.readings.filter((r) => when(r) < repairs[0]!) } : f;
   let out = await one(counts, undefined);
   if (out.stops.length) return out;
   for (const [i, seq] of repairs.entries()) {
     const until = repairs[i + 1] ?? Number.POSITIVE_INFINITY;
-    const since = f.readings.filter((r) => r.seq > seq && r.seq < until);
+    const since = f.readings.filter((r) => when(r) > seq && when(r) < until);
     if (out.conclusion?.is !== 'confirmed') {
       // Something was mended before anything was found: what was told since joins the rest.
-      counts = { ...counts, readings: [...counts.readings, ...since] };
+      counts = { ...counts, readings: joined(counts.readings, since) };
       out = await one(counts, undefined);
       continue;
     }
@@ -32,12 +32,25 @@ export async function rounds(
     const repaired = new Set(counts.repaired);
     for (const id of faults) repaired.add(k.faults.get(id)!.end.repair);
     const kept = counts.readings.filter((r) => !gone.has(r.seq));
-    counts = { ...counts, repaired, readings: [...kept, ...since.filter((r) => !isProof(p, r))] };
+    counts = {
+      ...counts,
+      repaired,
+      readings: joined(
+        kept,
+        since.filter((r) => !isProof(p, r)),
+      ),
+    };
     out = await one(counts, undefined);
   }
   return out;
 }
 
+const when = (r: Reading): number => r.first ?? r.seq;
+/** What was told anew after a repair stands in place of what was told before it. */
+const joined = (before: readonly Reading[], since: readonly Reading[]): Reading[] => {
+  const anew = new Set(since.map((r) => r.fact));
+  return [...before.filter((r) => !anew.has(r.fact)), ...since];
+};
 const isRepair = (p: Prepared, r: Reading): boolean => {
   const fact = p.knowledge.facts.get(r.fact);
   return fact?.event === 'repair' && r.value === fact.choices?.[0];
