@@ -14,6 +14,7 @@ export default defineConfig({
             'tests/server/**/*.test.ts',
             'tests/outside/**/*.test.ts',
             'tests/bench/**/*.test.ts',
+            'tests/mutation/**/*.test.ts',
             'tests/layout.test.ts',
           ],
           testTimeout: 30_000,

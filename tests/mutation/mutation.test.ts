@@ -1,0 +1,50 @@
+import { expect, test } from 'vitest';
+import { FILES } from '../../rules/knowledge/files.ts';
+import { loadKnowledge } from '../../rules/knowledge/load.ts';
+import danger from '../data/expected-stops.json' with { type: 'json' };
+import { KIND_COUNT, mutants } from './mutants.ts';
+import { caughtBy, unmetNow } from './suite.ts';
+
+const COUNT = 50;
+const SEED = 1;
+
+test('the knowledge as it stands meets every expectation stated outside it', async () => {
+  expect(await unmetNow()).toEqual([]);
+}, 60_000);
+
+test('of fifty faults put into copies of the knowledge at least forty-eight are caught, in half a minute', async () => {
+  const all = mutants(COUNT, SEED);
+  const survived: string[] = [];
+  // Time of the processor, not of the clock: other work may run beside it.
+  const from = process.cpuUsage();
+  for (const m of all) if (!(await caughtBy(m.parts))) survived.push(`${m.kind}: ${m.what}`);
+  const { user, system } = process.cpuUsage(from);
+  expect(COUNT - survived.length, survived.join('\n')).toBeGreaterThanOrEqual(48);
+  expect((user + system) / 1e6).toBeLessThan(30);
+}, 240_000);
+
+test('the faults are of every kind, no two alike, and the same each time', () => {
+  const all = mutants(COUNT, SEED);
+  expect(new Set(all.map((m) => m.kind)).size).toBe(KIND_COUNT);
+  expect(new Set(all.map((m) => m.what)).size).toBe(COUNT);
+  expect(mutants(COUNT, SEED).map((m) => m.what)).toEqual(all.map((m) => m.what));
+  expect(mutants(COUNT, SEED + 1).map((m) => m.what)).not.toEqual(all.map((m) => m.what));
+});
+
+test('a fault changes its copy and nothing else', () => {
+  const { version } = loadKnowledge(FILES);
+  for (const m of mutants(COUNT, SEED)) {
+    const changed = Object.keys(FILES).filter((f) => JSON.stringify(m.parts[f]) !== JSON.stringify(FILES[f]));
+    expect(changed.length, m.what).toBeGreaterThan(0);
+    expect(changed.length, m.what).toBeLessThanOrEqual(2);
+  }
+  expect(loadKnowledge(FILES).version).toBe(version);
+});
+
+test('nothing speaks against a copy without a fault', async () => {
+  expect(await caughtBy(structuredClone(FILES) as Record<string, unknown>)).toBeUndefined();
+}, 60_000);
+
+test('every stop of the knowledge is one the list of dangers states', () => {
+  expect([...loadKnowledge(FILES).stops.keys()].sort()).toEqual(danger.stops.map((s) => s.id).sort());
+});
