@@ -64,7 +64,7 @@ export function denied(c: Context, s: Span): boolean {
       // across a comma only within a list: "no smoke, sparks or flames"
       if (commas > 0 && !isList(c, i, s, verbs)) return false;
       const before = c.tokens[i - 1]?.text ?? '';
-      if (negators.includes(before)) turned++;
+      if (negators.includes(before) && !c.lexicon.data.grammar.concord.includes(t.text)) turned++;
       return turned % 2 === 1;
     }
     if (!negationPasses.includes(t.text)) break;

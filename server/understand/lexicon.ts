@@ -90,7 +90,14 @@ export function buildLexicon(given: LexiconData): Lexicon {
     ...given,
     spelling: { ...given.spelling, rewrites: bare(given.spelling.rewrites) },
     ordinals: bare(given.ordinals),
-    numbers: { ...n, small: bare(n.small), parts: bare(n.parts), fractions: bare(n.fractions), counts: bare(n.counts) },
+    numbers: {
+      ...n,
+      small: bare(n.small),
+      hundreds: bare(n.hundreds),
+      parts: bare(n.parts),
+      fractions: bare(n.fractions),
+      counts: bare(n.counts),
+    },
   };
   const open = (w: string) => openWord(w, data.spelling);
   const inflect = inflector(data.grammar.inflections);
@@ -112,11 +119,15 @@ export function buildLexicon(given: LexiconData): Lexicon {
   const vocab = new Set<string>();
   vocabulary(patterns, vocab);
   for (const u of data.units) for (const s of u.says) for (const w of s.split(' ')) vocab.add(w);
-  for (const list of [data.numbers.small, data.numbers.parts, data.numbers.fractions, data.numbers.counts])
+  for (const list of [data.numbers.small, data.numbers.hundreds, data.numbers.parts, data.numbers.fractions, data.numbers.counts])
     for (const w of Object.keys(list)) vocab.add(w);
   for (const w of [...data.numbers.hundred, ...data.numbers.thousand, ...data.numbers.point, ...data.spelling.plain])
     vocab.add(w);
-  const never = new Set([...data.lists.negators, ...Object.keys(data.numbers.small), ...data.spelling.plain]);
+  const never = new Set([
+    ...data.lists.negators,
+    ...Object.keys({ ...data.numbers.small, ...data.numbers.hundreds }),
+    ...data.spelling.plain,
+  ]);
   const byFirst = new Map<string, string[]>();
   for (const w of vocab) {
     if (w.length < 5 || never.has(w) || !/^\p{L}+$/u.test(w)) continue;

@@ -7,7 +7,11 @@ export interface NumberWords {
   /** Words that are zero only between other number words ("two oh eight"). */
   zeroInside: string[];
   hundred: string[];
+  /** Hundreds that are one word: "doscientos" -> 200. */
+  hundreds: Record<string, number>;
   thousand: string[];
+  /** What joins tens and ones: "treinta y uno". */
+  tensJoin: string[];
   point: string[];
   and: string[];
   /** "a hundred", "half an hour" */
@@ -224,8 +228,15 @@ function decimals(tokens: Token[], i: number, words: NumberWords): { digits: str
     const t = tokens[k]?.text ?? '';
     if (tokens[k]?.kind === 'number' && /^\d+$/.test(t) && !digits) digits += t;
     else if (words.zeroInside.includes(t)) digits += '0';
-    else if (Object.hasOwn(words.small, t)) digits += String(words.small[t]);
-    else break;
+    else if (Object.hasOwn(words.small, t)) {
+      // "point twenty five" is .25
+      const tens = words.small[t] ?? 0;
+      const at = words.tensJoin.includes(tokens[k + 1]?.text ?? '') ? k + 2 : k + 1;
+      const one = words.small[tokens[at]?.text ?? ''] ?? 0;
+      const joined = tens >= 20 && tens % 10 === 0 && one > 0 && one < 10;
+      digits += String(joined ? tens + one : tens);
+      if (joined) k = at;
+    } else break;
   }
   return digits ? { digits, to: k } : undefined;
 }
@@ -255,7 +266,7 @@ function integer(tokens: Token[], i: number, words: NumberWords): { value: numbe
     if (a === undefined) return undefined;
     if (a >= 20 && a % 10 === 0) {
       let u = m + 1;
-      if (at(u) === '-') u++;
+      if (at(u) === '-' || words.tensJoin.includes(at(u))) u++;
       const b = small(u);
       const c = small(u + 1);
       // "one twenty one nineteen" is 120 and 119
@@ -266,6 +277,11 @@ function integer(tokens: Token[], i: number, words: NumberWords): { value: numbe
   };
 
   const upTo9999 = (m: number): { value: number; to: number } | undefined => {
+    const named = tokens[m]?.kind === 'word' && Object.hasOwn(words.hundreds, at(m)) ? words.hundreds[at(m)] : undefined;
+    if (named !== undefined) {
+      const tail = small(m + 1) ? upTo99(m + 1) : undefined;
+      return { value: named + (tail?.value ?? 0), to: tail?.to ?? m + 1 };
+    }
     let head = upTo99(m);
     if (!head && isHundred(m)) head = { value: 1, to: m };
     if (!head) return undefined;

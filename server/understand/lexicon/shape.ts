@@ -48,6 +48,8 @@ export interface Grammar {
   little: string[];
   /** Words that part one reading of a list from the next. */
   parting: string[];
+  /** Negations that only strengthen one before them: "no hay nada de humo". */
+  concord: string[];
   /** A word that turns the state after it round: "not running". */
   denials: string[];
   /** What names a slot by its place or colour, not by what is behind it. */
