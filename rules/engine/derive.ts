@@ -17,8 +17,11 @@ export function caseFlat(k: Knowledge, f: CaseFacts, hand: MachineInHand): Flat 
   const flat: Flat = {};
   const told = latest(f.readings);
   for (const [id, r] of told) {
-    if (k.facts.get(id)?.kind !== 'choice') flat[id] = r.value;
-    else if (saysNothing(k, r)) flat[`unsure_${id}`] = 'yes';
+    const fact = k.facts.get(id);
+    // A danger that says nothing of its cause (a burning smell of no told kind) is a danger all the same.
+    const danger = fact?.danger?.includes(String(r.value)) ?? false;
+    if (fact?.kind !== 'choice') flat[id] = r.value;
+    else if (!danger && saysNothing(k, r)) flat[`unsure_${id}`] = 'yes';
     else flat[id] = r.value;
   }
   for (const fact of k.facts.values()) {

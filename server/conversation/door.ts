@@ -15,6 +15,8 @@ export interface Doorway {
   k: Knowledge;
   at: Standing;
   ask: Ask | undefined;
+  /** What a fact is called to this person. */
+  name?: (fact: string) => string;
 }
 
 /** The ask that has no check behind it: what the dryer does. */

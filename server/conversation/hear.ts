@@ -3,15 +3,20 @@ import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
+import { notThere } from './not-there.ts';
 import { type Draft, note } from './notes.ts';
+import { toOtherSide } from './other-side.ts';
 import { plateProblem, type Wrong } from './plate.ts';
 import { isDanger, newest } from './standing.ts';
 import talkFacts from './talk-facts.json' with { type: 'json' };
+import { togetherRead } from './together-read.ts';
 import { whereRead } from './where-read.ts';
 
 export interface Option {
   label: string;
   meaning: Meaning;
+  /** What was said with it, taken with it. */
+  also?: Meaning[];
 }
 /** What one utterance comes to, before anything is stored. */
 export interface Heard {
@@ -44,15 +49,17 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   // "I don't think so" to a danger is no "no".
   const takeAnswer = (act: Extract<Meaning, { is: 'answer' | 'machine' }>) => {
     // Live work and a danger made safe want a clear word, not an "ok" in passing.
-    if (STATEMENTS.has(act.fact) && !isClear(act.evidence)) return;
+    if (STATEMENTS.has(act.fact) && act.is === 'answer' && act.sure === false) return;
     const hedged = act.is === 'answer' && act.sure === false && d.k.facts.get(act.fact)?.unsureIs !== undefined;
     const input: AnswerInput =
       hedged && !isDanger(d.k, act.fact, act.value) ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value };
     if (act.is === 'answer' && act.unit) input.unit = act.unit;
     take(enter(d, input, said, correcting, false));
   };
-  const told = new Set(acts.flatMap((a) => ('fact' in a && a.fact ? [a.fact] : [])));
-  for (const act of acts) {
+  const told = new Set(acts.flatMap((a) => ('fact' in a && a.fact && a.is !== 'denied' ? [a.fact] : [])));
+  const { rest, which } = togetherRead(d, acts);
+  if (which) heard.which = which;
+  for (const act of rest) {
     switch (act.is) {
       case 'complaint':
         if (d.k.families.has(act.family)) take(enter(d, { fact: COMPLAINT, value: act.family }, said));
@@ -61,6 +68,11 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
       case 'hazard': {
         const unsure = !act.sure && d.k.facts.get(act.fact)?.unsureIs !== undefined;
         take(enter(d, unsure ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value }, said, correcting));
+        break;
+      }
+      case 'denied': {
+        const input = notThere(d, act);
+        if (input) take(enter(d, input, said, true, false));
         break;
       }
       case 'answer':
@@ -96,8 +108,6 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
 
 /** What was picked up on the way and answers a question of ours as well. */
 const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFacts.saysToo;
-
-const isClear = (said: string): boolean => !/^(ok|okay|k|fine|sure|right|alright)\W*$/i.test(said.trim());
 
 /** What is only ever said on purpose. */
 const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['made-safe'].fact]);
@@ -175,7 +185,8 @@ function onlyOneOpen({ k, ask }: Doorway, act: Reading, told: ReadonlySet<string
 }
 
 /** The readings a value may be, the open question's first; none if there are too many to ask. */
-function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string[] {
+function candidates(d: Doorway, act: Reading, said: string): string[] {
+  const { k, at, ask } = d;
   const unit = act.unit ?? UNIT[act.what];
   const asked = (ask?.reads ?? []).map((r) => r.fact).filter((f) => k.facts.get(f)?.unit === unit);
   if (asked.length) return asked;
@@ -187,7 +198,7 @@ function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string
     .filter((r) => forMachine(r.points, machine) && k.facts.get(r.fact)?.unit === unit)
     .map((r) => r.fact);
   // Those whose names share a word with what was said come first, and alone if there are any.
-  const shared = sharedWords(said);
+  const shared = sharedWords(d, said);
   const unique = [...new Set(all)];
   const most = Math.max(0, ...unique.map(shared));
   return (most ? unique.filter((f) => shared(f) === most) : unique).slice(0, MOST_OPTIONS);
@@ -196,11 +207,13 @@ function candidates({ k, at, ask }: Doorway, act: Reading, said: string): string
 function byName(d: Doorway, act: Reading, said: string): string[] | undefined {
   if ((d.ask?.reads ?? []).some((r) => d.k.facts.get(r.fact)?.unit === (act.unit ?? UNIT[act.what]))) return undefined;
   const [only, ...others] = candidates(d, act, said);
-  return only !== undefined && others.length === 0 && sharedWords(said)(only) > 0 ? [only] : undefined;
+  return only !== undefined && others.length === 0 && sharedWords(d, said)(only) > 0 ? [only] : undefined;
 }
-function sharedWords(said: string): (fact: string) => number {
-  const words = new Set(said.toLowerCase().match(/[a-z]{3,}/g));
-  return (f) => f.split('_').filter((w) => words.has(w) && w !== 'ohms' && w !== 'volts' && w !== 'amps').length;
+/** How many words of a fact's name were said. */
+function sharedWords({ name }: Doorway, said: string): (fact: string) => number {
+  const wordsOf = (text: string) => new Set(text.toLowerCase().match(/\p{L}{3,}/gu));
+  const words = wordsOf(said);
+  return (f) => [...wordsOf(name?.(f) ?? f.replaceAll('_', ' '))].filter((w) => words.has(w)).length;
 }
 const MOST_OPTIONS = 12;
 
@@ -214,9 +227,18 @@ function takeTalk(
   withMore: boolean,
 ): void {
   const { k, ask, at } = d;
+  if (what === 'correct' && of === 'other-side') {
+    const moved = toOtherSide(d, said);
+    if (moved.length) heard.drafts.push(...moved);
+    else if (!withMore) heard.talk.push({ what });
+    return;
+  }
+  // "No wait, it was warm then cold" has put it right in the same breath.
+  if (what === 'correct' && heard.drafts.length) return;
+  if (what === 'person') heard.drafts.push(note('noted', said, { fact: 'visit_wanted', value: 'yes' }));
   if (what === 'yes' || what === 'no') {
     const input = ask && yesNo(k, ask, what);
-    if (input) take(enter(d, input, said));
+    if (input && !withMore) take(enter(d, input, said));
     else if (!withMore) heard.talk.push({ what });
     return;
   }
@@ -247,10 +269,10 @@ function yesNo(k: Knowledge, ask: Ask, what: 'yes' | 'no'): AnswerInput | undefi
   return fact && ask.choices.some((c) => c.id === what) ? { fact, value: what } : undefined;
 }
 
-/** Which of several readings of a sentence was meant: by number, by its label, or nothing. */
+/** Which of several readings of a sentence was meant: by its number, by its label, or nothing. */
 export function chosen(options: readonly Option[], text: string): Option | undefined {
   const words = text.trim().toLowerCase();
-  const number = /^(?:#|no\.?\s*|number\s+)?(\d{1,2})[.)]?$/.exec(words)?.[1];
+  const number = /^#?(\d{1,2})[.)]?$/.exec(words)?.[1];
   if (number !== undefined) return options[Number(number) - 1];
   const close = options.filter(
     (o) => o.label.toLowerCase() === words || (words.length > 3 && o.label.toLowerCase().includes(words)),

@@ -50,7 +50,11 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
   const { s, at } = x;
   const say = (kind: Part['kind']) => (text: string) => ({ kind, text });
   const first = (h.first ?? []).map(say('say'));
-  if (at.c.stops.length) return [...first, ...stopParts(x, region, sameStops(h.before?.c, at.c))];
+  if (at.c.stops.length) {
+    // "Can I use it?" has one answer while a danger stands, and the stop below is its reason.
+    const no = h.talk?.some((t) => t.what === 'may-use' || t.what === 'safe') ? [say('stop')(s.of('mayUse', 'no'))] : [];
+    return [...first, ...no, ...stopParts(x, region, sameStops(h.before?.c, at.c))];
+  }
   const parts: Part[] = [...first];
   if (!at.answers.length) parts.push(say('say')(s.say('welcome')), say('caution')(s.say('safety-note')));
   parts.push(...(h.topics ?? []).map(say('caution')));
@@ -79,11 +83,23 @@ function promptText(x: Saying, ask: Ask, h: Happened): string {
   // Beside the question ("why?") is not lost: the question is only put again.
   const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
   const lost = counts ? timesLost(at.answers) : 0;
-  if (lost === 1) return s.say('not-understood', { example: example(x, ask) });
-  if (lost === 2) return s.say('ask-choices', { list: choiceList(x, ask) });
-  if (lost === 3) return s.say('ask-skip', { name: askName(x, ask) });
-  if (lost > 3) return s.say('ask-person');
+  if (lost > 0) return `${lostWords(x, ask, lost)}\n\n${ask.text}`;
   return h.before && sameAsk(h.beforeAsk, ask) ? s.say('ask-back-to', { ask: ask.text }) : ask.text;
+}
+// They go round, so that even somebody lost for long never reads the same twice running.
+function lostWords(x: Saying, ask: Ask, lost: number): string {
+  const { s } = x;
+  switch ((lost - 1) % 4) {
+    case 0:
+      return s.say('not-understood', { example: example(x, ask) });
+    case 1:
+      // a list of many follows the question anyway
+      return s.say('ask-choices', { list: ask.kind === 'many' ? '' : choiceList(x, ask) });
+    case 2:
+      return s.say('ask-skip', { name: askName(x, ask) });
+    default:
+      return s.say('ask-person');
+  }
 }
 function choiceList({ s }: Saying, ask: Ask): string {
   const items = ask.choices.length ? ask.choices.map((c) => c.label) : ask.reads.map((r) => `${r.label} (${r.unit})`);
@@ -95,8 +111,8 @@ const askName = ({ s }: Saying, ask: Ask): string => (s.check(ask.check) ? s.che
 const escaped = (put: Put): Put =>
   Object.fromEntries(Object.entries(put).map(([name, v]) => [name, typeof v === 'string' ? escapeMarkdown(v) : v]));
 
-const READ_BACK = 'read-back';
-const WHICH = 'which';
+export const READ_BACK = 'read-back';
+export const WHICH = 'which';
 
 /** A correction that would lift a stop is asked back before it counts; taking back the turn that made the stop, too. */
 export function readBackAsk(x: Saying): Ask | undefined {
@@ -113,7 +129,7 @@ export function readBackAsk(x: Saying): Ask | undefined {
   ]);
 }
 
-function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
+export function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
   if (!which) return undefined;
   const choices = which.options.map((o, i) => ({ id: String(i + 1), label: o.label, fact: WHICH }));
   const asked = which.question ?? s.problem('which-reading');

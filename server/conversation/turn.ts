@@ -5,7 +5,7 @@ import { openAsk } from './ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
-import { type Happened, phrase, readBackAsk } from './phrase.ts';
+import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './phrase.ts';
 import { machineProblem, type Wrong } from './plate.ts';
 import type { Saying } from './said.ts';
 import { isDanger, newest, type Standing, stand } from './standing.ts';
@@ -46,7 +46,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
     return { k, at, s: speaker(words, k, at.facts.audience) };
   };
-  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x) });
+  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x), name: (fact) => x.s.fact(fact) });
   const refused = (x: Saying, w: Wrong): Refused => ({
     problem: { code: w.code, message: x.s.problem(w.code, w.put), ...w.put },
   });
@@ -103,8 +103,18 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand);
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
-    options: which.options.map((o: Option) => (k.facts.has(o.label) ? { ...o, label: x.s.fact(o.label) } : o)),
+    options: which.options.map((o: Option) => {
+      if (k.facts.has(o.label)) return { ...o, label: x.s.fact(o.label) };
+      return k.checks.has(o.label) ? { ...o, label: x.s.checkName(o.label) } : o;
+    }),
   });
+
+  /** One of the meanings asked back, picked by its name or place: "the first", "at rest". */
+  function named(x: Saying, which: NonNullable<Happened['which']>, text: string): Option | undefined {
+    const { acts: heard } = understand(text, whichAsk(x, which), x.at.facts.audience, x.at.hand);
+    const [only, ...more] = heard.filter((a) => a.is !== 'talk');
+    return only?.is === 'answer' && only.fact === WHICH && !more.length ? which.options[Number(only.value) - 1] : undefined;
+  }
 
   async function say(record: CaseRecord, text: string): Promise<Turn> {
     const before = await stood(record);
@@ -113,15 +123,15 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const understood = acts(before, text);
     const back = waiting(before.at.answers, 'read-back');
     if (back) {
-      const is = yesOrNo(text, understood.acts);
+      const is = yesOrNo(understood.acts);
       if (is) return settle(record, before, back, is, text);
     }
     const which = await whichOf(record, before);
-    const pick = which && chosen(which.options, text);
-    const taken: Understood = pick ? { acts: [pick.meaning], left: [] } : understood;
+    const pick = which && (chosen(which.options, text) ?? named(before, which, text));
+    const taken: Understood = pick ? { acts: picked(pick), left: [] } : understood;
     if (taken.acts.some((a) => a.is === 'talk' && a.what === 'undo') && turnsToUndo(before.at.answers).turns)
       return undo(record, text);
-    const heard = hear({ k, at: before.at, ask: beforeAsk }, taken.acts, text);
+    const heard = hear(doorway(before), taken.acts, text);
     const drafts = [...heard.drafts];
     heard.liftsStop ??= denied(before, heard, text);
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
@@ -177,12 +187,12 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       const which = await whichOf(record, before);
       const pick = which && chosen(which.options, value);
       if (!pick) return refused(before, { code: 'which-reading', put: {} });
-      const heard = hear({ k, at: before.at, ask: beforeAsk }, [pick.meaning], said);
+      const heard = hear(doorway(before), picked(pick), said);
       if (heard.wrong[0]) return refused(before, heard.wrong[0]);
       const drafts = heard.liftsStop ? [...heard.drafts, readBackNote(heard.liftsStop)] : heard.drafts;
-      return finish(record, before, drafts, { beforeAsk, talk: heard.talk }, { acts: [pick.meaning], left: [] });
+      return finish(record, before, drafts, { beforeAsk, talk: heard.talk }, { acts: picked(pick), left: [] });
     }
-    return entered(record, before, beforeAsk, enter({ k, at: before.at, ask: beforeAsk }, input, said));
+    return entered(record, before, beforeAsk, enter(doorway(before), input, said));
   }
 
   /** What a structured answer says, as the person saw it on the button. */
@@ -286,14 +296,14 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   };
 }
 
-/** "Yes" or "no" and no more; anything longer is heard as what it says. */
-function yesOrNo(text: string, acts: readonly Meaning[]): 'yes' | 'no' | undefined {
-  const word = text
-    .trim()
-    .toLowerCase()
-    .replace(/[.!]+$/, '');
-  if (/^(y|yes|yeah|yep|yup|right|correct|that is right|that's right|ok|okay|true)$/.test(word)) return 'yes';
-  if (/^(n|no|nope|nah|wrong|not right|false)$/.test(word)) return 'no';
-  const said = acts.find((a) => a.is === 'talk' && (a.what === 'yes' || a.what === 'no'));
-  return acts.length === 1 && said?.is === 'talk' ? (said.what as 'yes' | 'no') : undefined;
+const picked = (o: Option): Meaning[] => [o.meaning, ...(o.also ?? [])];
+
+/** "Yes" or "no" to a read-back and no more; anything longer is heard as what it says. "Yes, there is no smell" is a yes. */
+function yesOrNo(acts: readonly Meaning[]): 'yes' | 'no' | undefined {
+  const rest = acts.filter((a) => a.is !== 'denied');
+  const [only] = rest;
+  if (rest.length !== 1 || !only) return undefined;
+  const word = only.is === 'talk' ? only.what : only.is === 'answer' && only.fact === READ_BACK ? only.value : undefined;
+  if (word === 'yes') return 'yes';
+  return word === 'no' && acts.length === 1 ? 'no' : undefined;
 }

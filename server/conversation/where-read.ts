@@ -31,11 +31,12 @@ function named(k: Knowledge, said: string, points: Pair): boolean {
  */
 export function whereRead({ k, at, ask }: Doorway, act: Reading): string[] | undefined {
   const { pointsSaid, state } = act;
-  if (pointsSaid === undefined && (state === undefined || !k.states.has(state))) return undefined;
+  if (pointsSaid === undefined && act.plugged === undefined && (state === undefined || !k.states.has(state))) return undefined;
   const machine = at.hand.circuits[0];
   const facts = [...k.checks.values()]
     .filter((c) => c.kind !== 'proof' && at.p.circuits.some((m) => fitsCircuit(c, m.attributes)))
     .filter((c) => state === undefined || c.state === state)
+    .filter((c) => act.plugged === undefined || k.states.get(c.state)?.plugged === act.plugged)
     .flatMap((c) => c.measure?.reads ?? [])
     .filter((r) => k.facts.get(r.fact)?.unit === act.unit)
     .filter((r) => {

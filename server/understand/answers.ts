@@ -11,11 +11,16 @@ export function findAnswers(c: Context, ask: Ask, hazardFound: boolean): Meaning
   if (yes && no && ask.choices.length <= 4) {
     const said = yesOrNo(c, ask.text, hazardFound);
     if (said?.word === 'both') return [askBack(c, ask, [yes, no], 'contradicts')];
-    if (said) return [answer(ask, said.word === 'yes' ? yes : no, c, said.span, said.sure)];
+    const sure = said?.sure === true && !(said.word === 'yes' && inPassing(c));
+    if (said) return [answer(ask, said.word === 'yes' ? yes : no, c, said.span, sure)];
     return [];
   }
   return byName(c, ask);
 }
+
+/** "Ok" alone agrees to go on; it states nothing. */
+const inPassing = (c: Context): boolean =>
+  c.tokens.every((t) => t.kind === 'mark' || c.lexicon.data.grammar.inPassing.includes(t.text));
 
 /** The choice that is plainly yes, or no: by its id, which is ours, or by the first word of its label. */
 export const isYes = (c: Context, x: Choice): boolean =>
@@ -143,7 +148,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
       );
       if (!word) return;
       const before = c.tokens[i - 1]?.text ?? '';
-      if (!saysNot && (negators.includes(before) || denied(c, { from: i, to: i + 1 })) && !own.includes(before)) {
+      if (!saysNot && (negators.includes(before) || denied(c, { from: i, to: i + 1 }))) {
         deniedHere = true;
         return;
       }
@@ -275,6 +280,12 @@ function wordsOf(choice: Choice, stop: string[]): string[] {
   return [...new Set(words.length > 0 ? words : label)];
 }
 
+/** Is this number part of a choice's name ("four slots")? */
+function hasNumber(c: Context, choice: Choice, n: number): boolean {
+  const { small } = c.lexicon.data.numbers;
+  return wordsOf(choice, []).some((w) => w === String(n) || (Object.hasOwn(small, w) && small[w] === n));
+}
+
 /** "the second one", "last", "option 3", or a bare number, which may also be part of a name. */
 function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: boolean; span: Span } | undefined {
   const { ordinals, numbers } = c.lexicon.data;
@@ -306,7 +317,9 @@ function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: b
     const ordinal = t.kind === 'word' && !Object.hasOwn(numbers.small, t.text);
     const counted = optionWords.includes(before) || before === '#';
     if (ordinal || counted) return { choice, bare: false, sure: true, span };
-    if (rest.length === 1) return { choice, bare: true, sure: false, span };
+    // a bare number is the one in a choice's name before it is a place; a list of many has no places to count
+    if (rest.length === 1 && ask.kind !== 'many' && !ask.choices.some((x) => x !== choice && hasNumber(c, x, said)))
+      return { choice, bare: true, sure: false, span };
   }
   return undefined;
 }

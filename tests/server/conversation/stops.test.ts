@@ -13,6 +13,7 @@ const table: Record<string, Meaning[]> = {
   'water, maybe': [{ is: 'hazard', fact: 'water_seen', value: 'yes', sure: false, evidence: '' }],
   'no, it was paint': [{ is: 'talk', what: 'no', evidence: '' }],
   no: [{ is: 'talk', what: 'no', evidence: '' }],
+  yes: [{ is: 'talk', what: 'yes', evidence: '' }],
   'made safe': [{ is: 'talk', what: 'made-safe', evidence: '' }],
   undo: [{ is: 'talk', what: 'undo', evidence: '' }],
 };

@@ -106,7 +106,7 @@ describe('what was not understood', () => {
   test('is never asked again in the same words: example, choices, skip, person', async () => {
     const c = await open('homeowner');
     const seen: string[] = [];
-    for (const words of ['hm', 'hmm', 'hmmm', 'hmmmm']) seen.push((await c.say(words)).ask!.text);
+    for (const words of ['hm', 'hmm', 'hmmm', 'hmmmm']) seen.push(text(await c.say(words), 'ask'));
     expect(seen[0]).toMatch(/Say it like/);
     expect(seen[1]).toMatch(/gas smell or hiss/);
     expect(seen[2]).toMatch(/not sure/);
@@ -134,7 +134,6 @@ describe('beside the question', () => {
     ['why', /It is gate now.*asked of everybody/s],
     ['what is a leg', /two live wires/],
     ['how long', /About \d+ more minutes/],
-    ['person', /job sheet/],
     ['may I use it', /Leave it off/],
     ['do latex gloves help', /do not protect you from a shock/],
     ['can I jumper the limit', /Never bridge a safety part/],
@@ -145,6 +144,13 @@ describe('beside the question', () => {
     expect(c.last.added).toEqual([]);
     expect(reply.ask?.check).toBe('gate-now');
     expect(reply.ask?.text).toMatch(/^Back to the open question/);
+  });
+  test('a person who wants somebody sent is noted for the job sheet', async () => {
+    const c = await open();
+    const reply = await c.say('person');
+    expect(text(reply)).toMatch(/job sheet/);
+    expect(c.last.added).toMatchObject([{ act: 'set', check: 'noted', fact: 'visit_wanted', value: 'yes', said: 'person' }]);
+    expect(reply.ask?.check).toBe('gate-now');
   });
   test('"why" tells what each outcome would leave', async () => {
     const c = await open();

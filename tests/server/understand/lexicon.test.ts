@@ -14,7 +14,8 @@ const known = new Map(
 
 /** Does what was understood hold all that the entry means? */
 function means(acts: Meaning[], entry: Entry): boolean {
-  const fact = (f: string, v: string) => acts.some((m) => m.is !== 'denied' && 'fact' in m && m.fact === f && 'value' in m && m.value === v);
+  const fact = (f: string, v: string) =>
+    acts.some((m) => m.is !== 'denied' && 'fact' in m && m.fact === f && 'value' in m && m.value === v);
   const of = { ...entry.facts, ...entry.hazard };
   return (
     (!entry.family || entry.hazard !== undefined || acts.some((m) => m.is === 'complaint' && m.family === entry.family)) &&

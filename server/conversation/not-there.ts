@@ -1,0 +1,26 @@
+import type { Knowledge } from '../../rules/types.ts';
+import type { AnswerInput } from '../conversation-port.ts';
+import type { Meaning } from '../types.ts';
+import { type Doorway, dangerNow } from './door.ts';
+import { newest } from './standing.ts';
+
+/**
+ * "No gas smell": what a denied danger answers. A danger that stands is put right (and read back before it counts); one nobody told
+ * is noted as not there, where the words deny all there is to it. A bare name denied ("it was not gas") may only put right.
+ * @returns undefined = nothing to store
+ */
+export function notThere({ k, at }: Doorway, act: Extract<Meaning, { is: 'denied' }>): AnswerInput | undefined {
+  const value = safeChoice(k, act.fact);
+  if (value === undefined) return undefined;
+  if (dangerNow(k, at.facts, act.fact)) return { fact: act.fact, value };
+  const { danger, unsureIs } = k.facts.get(act.fact) ?? {};
+  const all = danger?.length === 1 || unsureIs !== undefined;
+  return act.sure && all && !newest(at.facts, act.fact) ? { fact: act.fact, value } : undefined;
+}
+
+/** The answer of somebody who saw no such danger: as "none of these" gives it, else the first choice that is none. */
+function safeChoice(k: Knowledge, fact: string): string | undefined {
+  for (const c of k.checks.values()) if (c.choices?.none?.[fact] !== undefined) return c.choices.none[fact];
+  const f = k.facts.get(fact);
+  return f?.choices?.find((c) => !f.danger?.includes(c) && !f.noEvidence?.includes(c));
+}
