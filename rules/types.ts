@@ -44,6 +44,8 @@ export interface Fact {
   whoCanTell: Audience[];
   /** 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
   event?: 'repair';
+  /** A quantity that may be read between any two points: each pair of points in each state is a reading of its own. */
+  anywhere?: boolean;
   /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
   unsureIs?: string;
   /** Stop facts only: the choices that are a danger. */
@@ -496,6 +498,6 @@ export interface Prepared {
     points: readonly [string, string],
     state: string,
     faults: readonly string[],
-    how?: { lowImpedance?: boolean; lifted?: string; scale?: number },
+    how?: { lowImpedance?: boolean; lifted?: string; scale?: number; branch?: string; machine?: string },
   ): (Expected | 'will-not-run' | 'not-here')[];
 }

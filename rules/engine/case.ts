@@ -91,7 +91,8 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     if (!a.fact || a.value === undefined) continue;
     const fact = k.facts.get(a.fact);
     // After a repair a fact is told anew, not changed.
-    const same = readings.filter((r) => r.fact === a.fact && (r.first ?? r.seq) > repaired);
+    const place = placeOf(k, { fact: a.fact, points: a.points, state: a.state ?? check?.state ?? facts.state });
+    const same = readings.filter((r) => placeOf(k, r) === place && (r.first ?? r.seq) > repaired);
     const reading: Reading = {
       seq: a.seq,
       fact: a.fact,
@@ -144,6 +145,15 @@ function everStopped(k: Knowledge, answers: readonly Answer[]): Set<string> {
       out.add(fact.id);
   }
   return out;
+}
+
+/** Where a reading was taken: two of one place are the same reading twice. By the fact alone, but for those that may be read anywhere. */
+export function placeOf(
+  k: Knowledge,
+  r: { fact: string; points?: readonly [string, string] | undefined; state?: string },
+): string {
+  if (!k.facts.get(r.fact)?.anywhere || !r.points) return r.fact;
+  return `${r.fact}|${[...r.points].sort().join('|')}|${r.state ?? ''}`;
 }
 
 /** The newest reading of each fact, in the order first told. */

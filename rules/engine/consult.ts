@@ -1,4 +1,5 @@
 import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
+import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
@@ -37,7 +38,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
   const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
-  const slips = outvoted(counts, classes);
+  const slips = outvoted(k, counts, classes);
   const heard: CaseFacts = slips.size ? { ...counts, readings: counts.readings.filter((r) => !slips.has(r.seq)) } : counts;
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
@@ -47,7 +48,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const again = doubtful(p, counts, singly, floating, classes, allowed);
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
   const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
-  const verdicts = judged.map((j, i) => withStanding(j.verdict, f.readings[i]!, f, judged, weighed, slips));
+  const verdicts = judged.map((j, i) => withStanding(k, j.verdict, f.readings[i]!, f, judged, weighed, slips));
   for (const j of judged) trace.push(...j.trace);
 
   const out: Consultation = {
@@ -216,6 +217,7 @@ export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
 
 // "Agreed" = read twice alike, or backed by another check that speaks for the same end; "doubted" = the likeliest suspects cannot explain it.
 function withStanding(
+  k: Knowledge,
   v: Verdict,
   r: Reading,
   f: CaseFacts,
@@ -230,7 +232,7 @@ function withStanding(
   const root = r.repeats ?? r.seq;
   const twins = f.readings
     .map((x, i) => [x, judged[i]!] as const)
-    .filter(([x]) => x.seq !== r.seq && (x.repeats ?? x.seq) === root && x.fact === r.fact);
+    .filter(([x]) => x.seq !== r.seq && (x.repeats ?? x.seq) === root && placeOf(k, x) === placeOf(k, r));
   if (twins.some(([, j]) => j.verdict.class !== v.class)) return { ...v, standing: 'doubted' };
   if (twins.length) return { ...v, standing: 'agreed' };
   if (top?.for.includes(r.seq) && top.for.some((seq) => f.readings.find((x) => x.seq === seq)?.check !== r.check))

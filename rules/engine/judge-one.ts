@@ -1,6 +1,8 @@
 import type { Band, CaseFacts, Prepared, Reading, Value, Verdict } from '../types.ts';
+import { asTaken } from './as-taken.ts';
+import { inside } from './bands.ts';
 import { lineVolts } from './consult.ts';
-import { judge } from './judge.ts';
+import { healthyTaken, judge } from './judge.ts';
 
 export interface OneReading {
   check: string;
@@ -35,27 +37,14 @@ export async function judgeOne(p: Prepared, one: OneReading): Promise<OneJudged>
     by: 'technician',
   };
   if (one.lowImpedance !== undefined) reading.lowImpedance = one.lowImpedance;
+  if (one.lifted !== undefined) reading.lifted = one.lifted;
   const none = { readings: [] as Reading[] } as CaseFacts;
   const { verdict } = await judge(p, reading, lineVolts(p, none));
-  const bands = p.circuits.flatMap((c, i) => {
-    const list = p.expected(check.id, [])[i];
-    const e = list && list !== 'will-not-run' ? list.find((x) => x.fact === fact) : undefined;
-    return e ? [{ machine: c.id, band: e.band }] : [];
-  });
+  const each = p.circuits.map((c) => ({ machine: c.id, p: { ...p, circuits: [c] } }));
+  const bands = each.flatMap((c) => healthyTaken(c.p, reading).map((e) => ({ machine: c.machine, band: e.band })));
   const explainedBy: string[][] = [];
   for (const f of p.knowledge.faults.values()) {
-    const lists = p.expected(check.id, [f.id]);
-    const holds = lists.some(
-      (l) =>
-        l !== 'will-not-run' &&
-        l.some(
-          (e) =>
-            e.fact === fact &&
-            (one.value === 'open'
-              ? e.band.open === true
-              : typeof one.value === 'number' && one.value >= e.band.lo && one.value <= e.band.hi),
-        ),
-    );
+    const holds = asTaken(p, reading, [f.id]).some((e) => typeof e === 'object' && inside(one.value, e.band));
     if (holds) explainedBy.push([f.id]);
   }
   return { verdict, bands, explainedBy };

@@ -12,6 +12,7 @@ import type {
   Verdict,
   VerdictWord,
 } from '../types.ts';
+import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 
@@ -33,6 +34,10 @@ export function healthyOf(p: Prepared, check: string, fact: string, scale?: numb
     .filter((x): x is Expected[] => x !== 'will-not-run')
     .flatMap((list) => list.filter((e) => e.fact === fact));
 }
+
+/** The healthy readings of one reading as it was taken, one per circuit in hand. */
+export const healthyTaken = (p: Prepared, r: HowTaken, scale?: number): Expected[] =>
+  asTaken(p, r, [], scale).filter((x): x is Expected => typeof x === 'object');
 
 /** The class of a value among its check's classes, on the likeliest circuit in hand. */
 export function readingClass(
@@ -58,24 +63,26 @@ export async function judge(p: Prepared, r: Reading, line_v: number, scale?: num
   const check = r.check ? k.checks.get(r.check) : undefined;
   const m = measuredAs(check, r.fact);
   const seq = r.seq;
-  if (!check || !m || (typeof r.value !== 'number' && r.value !== 'open'))
+  const what = check?.measure && m ? check.measure.what : anywhere(p, r.fact);
+  if (!what || (typeof r.value !== 'number' && r.value !== 'open'))
     return { verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] }, healthy: [], trace: [] };
-  const healthy = healthyOf(p, check.id, r.fact, scale);
-  const cls = readingClass(p, check, r.fact, r.value, line_v, scale);
-  const flat = readingFlat(k, check, r, healthy, cls);
+  const healthy = healthyTaken(p, r, scale);
+  const first = healthy[0];
+  const cls = m && classOf(k, m.classes, r.value, first ? { healthy: first, line_v } : { line_v });
+  const flat = readingFlat(k, what, r, healthy, cls, check);
   const run = await evaluateSet(k.rules.verdicts, flat);
-  const first = run.find((x) => x.truth === 'holds');
+  const by = run.find((x) => x.truth === 'holds');
   const verdict: Verdict = {
     seq,
-    is: (first?.rule.then.is as VerdictWord | undefined) ?? 'noted',
+    is: (by?.rule.then.is as VerdictWord | undefined) ?? 'noted',
     standing: 'single',
-    rule: first?.rule.id ?? '',
-    sources: first?.rule.sources ?? [],
+    rule: by?.rule.id ?? '',
+    sources: by?.rule.sources ?? [],
   };
   if (cls) verdict.class = cls;
   const band = closest(healthy, r.value);
   if (band) verdict.healthy = band;
-  return { verdict, healthy, trace: first ? [traceOf(first.rule, first.saw, String(seq))] : [] };
+  return { verdict, healthy, trace: by ? [traceOf(by.rule, by.saw, String(seq))] : [] };
 }
 
 const traceOf = (rule: Rule, saw: Flat, item: string): Trace => ({ set: 'verdicts', rule: rule.id, item, truth: 'holds', saw });
@@ -87,10 +94,10 @@ function closest(healthy: Expected[], value: Value): Band | undefined {
 }
 
 /** One reading as flat facts, the only thing a rule `over: reading` sees. Words are yes/no; numbers are in the unit of the fact. */
-function readingFlat(k: Knowledge, check: Check, r: Reading, healthy: Expected[], cls: string | undefined): Flat {
-  const flat: Flat = { what: check.measure!.what, is_open: r.value === 'open' ? 'yes' : 'no' };
+function readingFlat(k: Knowledge, what: string, r: Reading, healthy: Expected[], cls: string | undefined, check?: Check): Flat {
+  const flat: Flat = { what, is_open: r.value === 'open' ? 'yes' : 'no' };
   if (cls !== undefined) flat.class = cls;
-  flat.low_impedance = (r.lowImpedance ?? check.measure!.lowImpedance) ? 'yes' : 'no';
+  flat.low_impedance = (r.lowImpedance ?? check?.measure?.lowImpedance) ? 'yes' : 'no';
   const possible = k.facts.get(r.fact)?.possible;
   if (possible) flat.possible = typeof r.value !== 'number' || (r.value >= possible.lo && r.value <= possible.hi) ? 'yes' : 'no';
   if (typeof r.value === 'number') flat.value = r.value;

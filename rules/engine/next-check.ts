@@ -1,5 +1,5 @@
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
-import { latest, withCoversInFront } from './case.ts';
+import { latest, placeOf, withCoversInFront } from './case.ts';
 import { checkStanding } from './derive.ts';
 import { fitsCircuit } from './fits.ts';
 import type { Permitted } from './permits.ts';
@@ -352,7 +352,7 @@ export function doubtful(
   };
   const same = (seq: number) => {
     const r = f.readings.find((x) => x.seq === seq)!;
-    return f.readings.filter((x) => x.fact === r.fact);
+    return f.readings.filter((x) => placeOf(p.knowledge, x) === placeOf(p.knowledge, r));
   };
   for (const r of f.readings) {
     const all = same(r.seq);
@@ -374,10 +374,10 @@ export function doubtful(
 }
 
 /** Readings of one point that two others, alike, stand against: slips, and no evidence. */
-export function outvoted(f: CaseFacts, classes: ReadonlyMap<number, string>): Set<number> {
+export function outvoted(k: Knowledge, f: CaseFacts, classes: ReadonlyMap<number, string>): Set<number> {
   const out = new Set<number>();
   const byFact = new Map<string, number[]>();
-  for (const r of f.readings) byFact.set(r.fact, [...(byFact.get(r.fact) ?? []), r.seq]);
+  for (const r of f.readings) byFact.set(placeOf(k, r), [...(byFact.get(placeOf(k, r)) ?? []), r.seq]);
   for (const seqs of byFact.values()) {
     if (seqs.length < 3) continue;
     const count = new Map<string, number>();

@@ -208,6 +208,22 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     return out;
   }
 
+  const loose = new Map<string, Raw | 'will-not-run'>();
+  function kept(
+    c: Circuit,
+    what: What,
+    points: readonly [string, string],
+    state: MachineState,
+    faults: readonly string[],
+    how: How,
+  ) {
+    const key = `${c.id}|${what}|${points}|${state.id}|${faults.join('+')}|${how.lowImpedance ?? ''}|${how.lifted ?? ''}|${how.branch ?? ''}`;
+    const one = loose.get(key) ?? raw(c, what, points, state, faults, how);
+    if (loose.size > 20_000) loose.clear();
+    loose.set(key, one);
+    return one;
+  }
+
   return Object.freeze({
     knowledge: k,
     machine,
@@ -216,20 +232,22 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     between(what, points, stateId, faults, how = {}) {
       const state = k.states.get(stateId);
       if (!state) return [];
-      return fitting(faults).map((c) => {
-        if (
-          ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) ||
-          ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])
-        )
-          return 'not-here' as const;
-        const one = raw(c, what, points, state, faults, how);
-        if (one === 'will-not-run') return one;
-        return {
-          fact: '',
-          centre: typeof one.centre === 'number' ? sig(one.centre) : one.centre,
-          band: band(one, what, how.scale),
-        };
-      });
+      return fitting(faults)
+        .filter((c) => how.machine === undefined || c.id === how.machine)
+        .map((c) => {
+          if (
+            ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) ||
+            ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])
+          )
+            return 'not-here' as const;
+          const one = kept(c, what, points, state, faults, how);
+          if (one === 'will-not-run') return one;
+          return {
+            fact: '',
+            centre: typeof one.centre === 'number' ? sig(one.centre) : one.centre,
+            band: band(one, what, how.scale),
+          };
+        });
     },
   } satisfies Prepared);
 }

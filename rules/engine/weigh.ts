@@ -1,9 +1,10 @@
 import type { CaseFacts, Check, Knowledge, Likely, Prepared, Reading, Value } from '../types.ts';
+import { anywhere, asAsked, asTaken } from './as-taken.ts';
 import { inside } from './bands.ts';
 import { latest } from './case.ts';
 import { saysNothing } from './derive.ts';
 import { fitsCircuit } from './fits.ts';
-import { healthyOf, measuredAs, readingClass } from './judge.ts';
+import { healthyTaken, measuredAs, readingClass } from './judge.ts';
 
 /** A fault, or several at once, as a candidate cause of the complaint. */
 export interface Candidate {
@@ -89,22 +90,10 @@ const showsAlways = (k: Knowledge, faults: readonly string[]) => faults.every((f
 export function explains(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
   const k = p.knowledge;
   const check = r.check ? k.checks.get(r.check) : undefined;
-  if (check?.measure && measuredAs(check, r.fact)) {
-    const lists = p.expected(check.id, faults, scale);
-    if (!lists.length) return true;
-    let readHere = false;
-    for (const list of lists) {
-      if (list === 'will-not-run') {
-        readHere = true;
-        continue;
-      }
-      const e = list.find((x) => x.fact === r.fact);
-      if (!e) continue;
-      readHere = true;
-      if (inside(r.value, e.band)) return true;
-    }
-    if (!readHere) return true;
-    return !showsAlways(k, faults) && healthyOf(p, check.id, r.fact, scale).some((h) => inside(r.value, h.band));
+  if (measuredAs(check, r.fact) || anywhere(p, r.fact)) {
+    const here = asTaken(p, r, faults, scale).filter((x) => x !== 'not-here');
+    if (!here.length || here.some((x) => x !== 'will-not-run' && inside(r.value, x.band))) return true;
+    return !showsAlways(k, faults) && healthyTaken(p, r, scale).some((h) => inside(r.value, h.band));
   }
   return word(k, faults, r.fact, String(r.value)) !== 'never';
 }
@@ -120,8 +109,8 @@ function explainedBehind(p: Prepared, faults: readonly string[], r: Reading, sca
 function speaksFor(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
   const k = p.knowledge;
   const check = r.check ? k.checks.get(r.check) : undefined;
-  if (check?.measure && measuredAs(check, r.fact)) {
-    const healthy = healthyOf(p, check.id, r.fact, scale);
+  if (measuredAs(check, r.fact) || anywhere(p, r.fact)) {
+    const healthy = healthyTaken(p, r, scale);
     return healthy.length > 0 && !healthy.some((h) => inside(r.value, h.band));
   }
   const mine = word(k, faults, r.fact, String(r.value));
@@ -133,7 +122,11 @@ function speaksFor(p: Prepared, faults: readonly string[], r: Reading, scale?: n
 /** What a check showed in this case, by the newest reading of each of its facts; undefined while one is missing. */
 export function outcomeSeen(p: Prepared, f: CaseFacts, check: Check, line_v: number, scale?: number): string | undefined {
   const told = latest(f.readings);
-  const value = (fact: string): Value | undefined => told.get(fact)?.value;
+  // A reading taken otherwise than the check says is judged for what it is, and is no outcome of the check.
+  const value = (fact: string): Value | undefined => {
+    const r = told.get(fact);
+    return r && asAsked(p, check, r) ? r.value : undefined;
+  };
   return outcomeOf(p, check, value, line_v, scale);
 }
 /** The outcome of a check whose facts read so. */

@@ -34,6 +34,7 @@ export const fact = z.strictObject({
   noEvidence: z.array(word).optional(),
   whoCanTell: z.array(audience).min(1),
   event: z.literal('repair').optional(),
+  anywhere: z.boolean().optional(),
   unsureIs: word.optional(),
   danger: z.array(word).optional(),
   basis,

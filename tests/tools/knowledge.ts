@@ -16,7 +16,9 @@ const readJson = (path: string): unknown =>
 /** Facts no check settles, and facts nobody who may be asked can tell. */
 export function unsettledFacts(k: Knowledge): string[] {
   const settled = new Set([...k.checks.values()].flatMap((c) => c.settles));
-  return [...k.facts.keys()].filter((f) => !settled.has(f)).map((f) => `fact "${f}": no check settles it`);
+  // What may be read between any two points is told, never asked.
+  const asked = [...k.facts.values()].filter((f) => !f.anywhere).map((f) => f.id);
+  return asked.filter((f) => !settled.has(f)).map((f) => `fact "${f}": no check settles it`);
 }
 
 /** Faults that no check of a machine they fit can confirm; a link to a check that machine lacks is dropped. */
