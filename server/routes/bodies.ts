@@ -32,6 +32,15 @@ export const openBody = z.strictObject({
   machine: machineSchema.optional(),
 }) satisfies z.ZodType<OpenInput>;
 
+/** A case opened under an id of the caller's own making: as unguessable as ours, for it is the key to the case. */
+export const ownCaseParam = z.object({
+  id: z.string().regex(/^[A-Za-z0-9_-]{24,64}$/, 'At least 24 random letters of base64url.'),
+});
+export const openUnderBody = openBody.extend({
+  opened: z.iso.datetime().optional().describe('When it was opened, if that was earlier, with no network. Never later than now.'),
+});
+export const turnsQuery = z.strictObject({ after: z.coerce.number().int().nonnegative().optional() });
+
 const answerBody = z
   .strictObject({
     fact: word,

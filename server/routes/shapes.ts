@@ -1,6 +1,16 @@
 import { z } from 'zod';
 import type { Consultation } from '../../rules/types.ts';
-import { audienceSchema, machineSchema, pointsSchema, unitSchema, unitsSchema, valueSchema } from '../cases/schema.ts';
+import {
+  answerSchema,
+  audienceSchema,
+  machineSchema,
+  pointsSchema,
+  settingsSchema,
+  unitSchema,
+  unitsSchema,
+  valueSchema,
+} from '../cases/schema.ts';
+import type { CaseHistory } from '../cases/store.ts';
 import type { Catalogue, QuickReading } from '../conversation-port.ts';
 import type { Ask, CaseView, Reply } from '../types.ts';
 
@@ -14,6 +24,8 @@ const verdictWord = z.enum(['good', 'low', 'high', 'open', 'closed', 'close call
 const standing = z.enum(['single', 'agreed', 'doubted']);
 const act = z.enum(['tell', 'correct', 'repeat', 'unsure', 'declined', 'later', 'undo', 'set']);
 const ruleSet = z.enum(['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through']);
+
+const titledChoice = z.strictObject({ id: z.string(), label: z.string() });
 
 const band = z
   .strictObject({ lo: z.number(), hi: z.number(), unit: unitSchema, open: z.boolean().optional(), from: texts })
@@ -169,6 +181,8 @@ const caseView = z
         shown: z.string(),
         said: z.string(),
         act,
+        choices: z.array(titledChoice).optional().describe('What it can be changed to.'),
+        unit: unitSchema.optional(),
       }),
     ),
   })
@@ -183,6 +197,22 @@ const understood = z
 
 export const caseShape = z.strictObject({ case: caseView, reply });
 export const turnShape = z.strictObject({ case: caseView, reply, understood });
+export const historyShape = z
+  .strictObject({
+    id: z.string(),
+    opened: z.string(),
+    audience: audienceSchema,
+    turns: z.array(
+      z.strictObject({
+        rev: z.int(),
+        settings: settingsSchema,
+        answers: z.array(answerSchema),
+        key: z.string().optional(),
+        asked: z.string().optional(),
+      }),
+    ),
+  })
+  .meta({ id: 'History' }) satisfies z.ZodType<CaseHistory>;
 export const sheetShape = z.looseObject({});
 export const readingShape = z
   .strictObject({
