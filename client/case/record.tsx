@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Part } from '../../server/types.ts';
 import { Evidence } from '../evidence/evidence.tsx';
 import { Prose } from '../markdown.tsx';
+import { ConflictPanel } from '../offline/conflict-panel.tsx';
 import { hashOf } from '../route.ts';
 import { count, minutes } from '../words.ts';
 import { Dock } from './dock.tsx';
@@ -61,6 +62,7 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
       <h1 class="unseen">Case {id.slice(0, 6)}</h1>
       <div class="column">
         {above}
+        <ConflictPanel talk={talk} state={state} />
         {stops.length > 0 && <StopPanel talk={talk} state={state} stops={stops} />}
         <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stops.length > 0} />
         <Outcomes parts={outcome} turns={ask || stops.length > 0 ? 0 : state.turns} />
