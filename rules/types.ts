@@ -475,12 +475,12 @@ export interface Prepared {
    * `scale` multiplies the nominal supply by a measured ratio; absent = the whole service range.
    */
   expected(check: string, faults: readonly string[], scale?: number): (Expected[] | 'will-not-run')[];
-  /** The same for any two points in any state. */
+  /** The same for any two points in any state; amps are those in `branch`. */
   between(
     what: 'volts' | 'ohms' | 'amps',
     points: readonly [string, string],
     state: string,
     faults: readonly string[],
-    how?: { lowImpedance?: boolean; lifted?: string; scale?: number },
+    how?: { lowImpedance?: boolean; lifted?: string; scale?: number; branch?: string },
   ): (Expected | 'will-not-run' | 'not-here')[];
 }
