@@ -354,6 +354,8 @@ export interface CaseSettings {
   families?: string[];
   units?: 'us' | 'metric';
   machine?: Partial<MachineInHand>;
+  /** What a person wrote on the job sheet, by field; nothing is reasoned from it. */
+  job?: Record<string, string>;
 }
 
 export interface Reading {

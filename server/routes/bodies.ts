@@ -10,6 +10,7 @@ import {
   unitsSchema,
   valueSchema,
 } from '../cases/schema.ts';
+import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/job-fields.ts';
 import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
 
 /** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */
@@ -81,6 +82,11 @@ export const patchBody = z.strictObject({
   audience: audienceSchema.optional(),
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
+  job: z
+    .record(z.string(), z.string().max(LONGEST_FIELD))
+    .refine((job) => Object.keys(job).every((id) => JOB_FIELDS.includes(id)), `Fields are: ${JOB_FIELDS.join(', ')}.`)
+    .optional()
+    .describe('What is written on the job sheet, field by field. An empty text clears a field.'),
   qualified: z.boolean().optional().describe('A technician states that they are qualified and permitted to take live readings.'),
 }) satisfies z.ZodType<PatchInput>;
 
