@@ -1,3 +1,4 @@
+import type { JobSheet } from '../server/conversation/sheet.ts';
 import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { CaseView } from '../server/types.ts';
 import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
@@ -13,7 +14,14 @@ export type Failure =
   | { is: 'refused'; code: string; message?: string };
 export type Result<T> = { ok: true; value: T } | { ok: false; failure: Failure };
 
-export type Settings = { audience?: Audience; units?: Units; machine?: CaseView['machine']; qualified?: boolean };
+export type Settings = {
+  audience?: Audience;
+  units?: Units;
+  machine?: CaseView['machine'];
+  qualified?: boolean;
+  /** Written on the job sheet by field. */
+  job?: Record<string, string>;
+};
 
 /** A key for one turn: sent again after a broken line, the server gives the same reply and adds nothing. */
 export function newTurnKey(): string {
@@ -79,7 +87,7 @@ export const api = {
   },
 };
 
-/** The sheet as Markdown; the other two forms are plain links. */
+/** The sheet as Markdown. */
 export async function sheetMarkdown(id: string): Promise<Result<string>> {
   try {
     const response = await fetch(`${at(id)}/sheet?as=markdown`);
@@ -89,4 +97,4 @@ export async function sheetMarkdown(id: string): Promise<Result<string>> {
     return { ok: false, failure: { is: 'offline' } };
   }
 }
-export const sheetJsonLink = (id: string) => `${at(id)}/sheet?as=json`;
+export const sheetJson = (id: string) => ask<JobSheet>('GET', `${at(id)}/sheet?as=json`);
