@@ -1,3 +1,4 @@
+import type { JobSheet } from '../server/conversation/sheet.ts';
 import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { CaseView } from '../server/types.ts';
 import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
@@ -7,17 +8,32 @@ export type Failure =
   | { is: 'offline' }
   | { is: 'stale' }
   | { is: 'gone' }
+  /** No network, and no copy of this case on this device. */
+  | { is: 'not-kept' }
   | { is: 'busy' }
   | { is: 'refused'; code: string; message?: string };
 export type Result<T> = { ok: true; value: T } | { ok: false; failure: Failure };
 
-export type Settings = { audience?: Audience; units?: Units; machine?: CaseView['machine']; qualified?: boolean };
+export type Settings = {
+  audience?: Audience;
+  units?: Units;
+  machine?: CaseView['machine'];
+  qualified?: boolean;
+  /** Written on the job sheet by field. */
+  job?: Record<string, string>;
+};
 
 /** A key for one turn: sent again after a broken line, the server gives the same reply and adds nothing. */
 export function newTurnKey(): string {
   // Not randomUUID: it is missing where the page comes over plain http from another machine in the house.
   return Array.from(crypto.getRandomValues(new Uint8Array(16)), (byte) => byte.toString(16).padStart(2, '0')).join('');
 }
+
+/** As unguessable as an id of the server's: 144 random bits as base64url. */
+const newCaseId = (): string =>
+  btoa(String.fromCharCode(...crypto.getRandomValues(new Uint8Array(18))))
+    .replaceAll('+', '-')
+    .replaceAll('/', '_');
 
 async function ask<T>(method: string, path: string, body?: object): Promise<Result<T>> {
   let response: Response;
@@ -40,6 +56,7 @@ async function ask<T>(method: string, path: string, body?: object): Promise<Resu
 function failureOf(status: number, error?: { code: string; message?: string }): Failure {
   if (status === 409) return { is: 'stale' };
   if (status === 404) return { is: 'gone' };
+  if (error?.code === 'not-kept') return { is: 'not-kept' };
   if (status === 429) return { is: 'busy' };
   return { is: 'refused', code: error?.code ?? String(status), ...(error?.message && { message: error.message }) };
 }
@@ -48,7 +65,8 @@ const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
 
 /** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
 export const api = {
-  open: (body: { audience: Audience; units: Units }) => ask<Opened>('POST', '/api/cases', body),
+  /** Under an id of our own: sent twice, or first without a network and then with one, it is one case. */
+  open: (body: { audience: Audience; units: Units }) => ask<Opened>('PUT', at(newCaseId()), body),
   look: (id: string) => ask<Opened>('GET', at(id)),
   say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
   answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>
@@ -69,7 +87,7 @@ export const api = {
   },
 };
 
-/** The sheet as Markdown; the other two forms are plain links. */
+/** The sheet as Markdown. */
 export async function sheetMarkdown(id: string): Promise<Result<string>> {
   try {
     const response = await fetch(`${at(id)}/sheet?as=markdown`);
@@ -79,4 +97,4 @@ export async function sheetMarkdown(id: string): Promise<Result<string>> {
     return { ok: false, failure: { is: 'offline' } };
   }
 }
-export const sheetJsonLink = (id: string) => `${at(id)}/sheet?as=json`;
+export const sheetJson = (id: string) => ask<JobSheet>('GET', `${at(id)}/sheet?as=json`);

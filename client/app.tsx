@@ -1,6 +1,7 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { Record } from './case/record.tsx';
 import { lastCase } from './kept.ts';
+import { StateLine } from './offline/state-line.tsx';
 import { hashOf, type Route, readRoute } from './route.ts';
 import { Demo } from './views/demo.tsx';
 import { QuickReading } from './views/quick-reading.tsx';
@@ -49,6 +50,7 @@ export function App() {
           </p>
         )}
       </header>
+      <StateLine />
       <View route={route} />
     </>
   );

@@ -1,5 +1,7 @@
 import { render } from 'hono/jsx/dom';
 import { App } from './app.tsx';
+import { lastCase } from './kept.ts';
+import { startDevice } from './offline/device.ts';
 import './style/base.css';
 import './style/record.css';
 import './style/evidence.css';
@@ -9,6 +11,4 @@ import './style/print.css';
 const root = document.getElementById('app');
 if (root) render(<App />, root);
 
-// Without it the page still works; it only is not kept for when the network is gone.
-if (import.meta.env.PROD && 'serviceWorker' in navigator)
-  navigator.serviceWorker.register('/sw.js', { scope: '/' }).catch(() => {});
+if (import.meta.env.PROD) startDevice(() => lastCase()?.id);

@@ -22,6 +22,8 @@ export default defineConfig({
     outDir: page,
     emptyOutDir: false,
     target: 'es2022',
+    // All knowledge and all words: fetched once, after the page is there.
+    chunkSizeWarningLimit: 4000,
     rolldownOptions: {
       input: resolve(import.meta.dirname, 'worker/sw.ts'),
       output: { format: 'iife', entryFileNames: 'sw.js' },

@@ -30,6 +30,8 @@ export function troubleWords(failure: Failure): string {
       return 'This case was changed somewhere else. This is how it stands now. What you wrote is still in the field; send it again if it still holds.';
     case 'gone':
       return 'There is no such case here. It may have been opened on another machine.';
+    case 'not-kept':
+      return 'No network, and this case is not on this device yet. Open it once with a network; from then on it is here.';
     case 'busy':
       return 'Too much at once. Wait a minute, then try again. What you wrote is still here.';
     case 'refused':

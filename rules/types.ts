@@ -367,6 +367,8 @@ export interface CaseSettings {
   families?: string[];
   units?: 'us' | 'metric';
   machine?: Partial<MachineInHand>;
+  /** What a person wrote on the job sheet, by field; nothing is reasoned from it. */
+  job?: Record<string, string>;
 }
 
 export interface Reading {
@@ -492,7 +494,7 @@ export interface Prepared {
    * `scale` multiplies the nominal supply by a measured ratio; absent = the whole service range.
    */
   expected(check: string, faults: readonly string[], scale?: number): (Expected[] | 'will-not-run')[];
-  /** The same for any two points in any state. */
+  /** The same for any two points in any state; amps are those in `branch`. */
   between(
     what: 'volts' | 'ohms' | 'amps',
     points: readonly [string, string],

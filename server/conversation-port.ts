@@ -45,7 +45,7 @@ export interface AnswerInput {
   lowImpedance?: boolean;
 }
 /** `qualified`: a technician states that they are qualified and permitted to take live readings. */
-export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine'> & { qualified?: boolean };
+export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | 'job'> & { qualified?: boolean };
 
 export interface Taken {
   /** New answers only, numbered on from the record's last. Empty = nothing to remember. */

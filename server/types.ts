@@ -38,6 +38,48 @@ export interface Ask {
   stateWords: string;
   /** A line for a call-centre agent to read aloud. */
   script?: string;
+  /** Where a reading is asked: the circuit it is taken in. Never there for somebody who is not asked for it. */
+  wiring?: Wiring;
+}
+
+/** A point of the drawn circuit. */
+export interface WiringNode {
+  id: string;
+  name: string;
+  /** What must be off to reach it, outermost first, in words. */
+  covers: string[];
+  /** Hangs on a leg in the state of the check, when all is sound. */
+  live: boolean;
+}
+export interface WiringBranch {
+  id: string;
+  a: string;
+  b: string;
+  part: string;
+  kind: 'lead' | 'contact' | 'coil' | 'resistor' | 'winding';
+  /** As it stands in the state of the check, when all is sound. */
+  closed: boolean;
+  /** Should carry more current than the meter's error, when all is sound. */
+  carries: boolean;
+  /** Ends at the block: supply, receptacle and cord. */
+  supply: boolean;
+  /** Suspects that lie here, likeliest first. */
+  suspects: { label: string; share: number }[];
+}
+/** The circuit as data; how it is drawn is the page's. */
+export interface Wiring {
+  machine: string;
+  /** More than one kind of machine is still possible: the likeliest is drawn. */
+  likeliest: boolean;
+  nodes: WiringNode[];
+  branches: WiringBranch[];
+  /** Where the leads or the clamp go; a reading that is not taken on this machine has neither. */
+  reads: { fact: string; label: string; points?: [red: string, black: string]; clamp?: string; words: string }[];
+  /** The lead that comes off first: on which point, and the branches that opens. */
+  lift?: { node: string; opens: string[]; what: string };
+  covers: string[];
+  stateWords: string;
+  plugged: boolean;
 }
 
 export interface EvidenceRow {

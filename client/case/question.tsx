@@ -3,6 +3,7 @@ import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
 import { inline, Prose } from '../markdown.tsx';
 import type { Units } from '../types.ts';
+import { WiringPanel } from '../wiring/wiring-panel.tsx';
 import { minutes } from '../words.ts';
 import { PickMany, PickOne } from './choices.tsx';
 import { headAndRest, withoutReads } from './question-text.ts';
@@ -73,6 +74,7 @@ export function Question({ ask, number, cautions, units, busy, againOf, turns, o
           {ask.kind === 'one' && <PickOne ask={ask} busy={busy} onAnswer={onAnswer} />}
           {ask.kind === 'many' && <PickMany ask={ask} busy={busy} onAnswer={onAnswer} />}
           {ask.kind === 'readings' && <ReadingsForm ask={ask} units={units} hints={hints} busy={busy} onAnswer={onAnswer} />}
+          {ask.wiring && <WiringPanel wiring={ask.wiring} />}
         </div>
       </div>
     </section>

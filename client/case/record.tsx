@@ -1,7 +1,10 @@
 import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Part } from '../../server/types.ts';
+import { CallBar } from '../agent/call-bar.tsx';
+import { SheetSoFar } from '../agent/sheet-so-far.tsx';
 import { Evidence } from '../evidence/evidence.tsx';
 import { Prose } from '../markdown.tsx';
+import { ConflictPanel } from '../offline/conflict-panel.tsx';
 import { hashOf } from '../route.ts';
 import { count, minutes } from '../words.ts';
 import { Dock } from './dock.tsx';
@@ -61,6 +64,8 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
       <h1 class="unseen">Case {id.slice(0, 6)}</h1>
       <div class="column">
         {above}
+        {view.audience === 'agent' && <CallBar key={id} id={id} lines={lines} />}
+        <ConflictPanel talk={talk} state={state} />
         {stops.length > 0 && <StopPanel talk={talk} state={state} stops={stops} />}
         <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stops.length > 0} />
         <Outcomes parts={outcome} turns={ask || stops.length > 0 ? 0 : state.turns} />
@@ -102,7 +107,12 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
         )}
         {dockShown && dock}
       </div>
-      {stops.length === 0 && <Evidence key={id} talk={talk} state={state} reply={reply} view={view} />}
+      {(stops.length === 0 || view.audience === 'agent') && (
+        <div class="beside">
+          {view.audience === 'agent' && <SheetSoFar key={`${id}-sheet`} talk={talk} rev={view.rev} />}
+          {stops.length === 0 && <Evidence key={id} talk={talk} state={state} reply={reply} view={view} />}
+        </div>
+      )}
     </main>
   );
 }

@@ -40,6 +40,8 @@ export function createTalk(id: string, opened?: Opened) {
   let state: TalkState = { id, notes: {}, seen: {}, outcome: [], busy: false, gone: false, turns: 0 };
   const listeners = new Set<() => void>();
   // The same request after a failure goes out under the same key: if the first one did arrive, nothing is added twice.
+  /** The sheet's field that is on its way. */
+  let filling: Promise<boolean> = Promise.resolve(true);
   let pending: { what: string; key: string } | undefined;
 
   const set = (change: Partial<TalkState>) => {
@@ -77,7 +79,9 @@ export function createTalk(id: string, opened?: Opened) {
     const key = pending?.what === asText ? pending.key : newTurnKey();
     pending = { what: asText, key };
     set({ busy: true, trouble: undefined, unsent: undefined });
-    const result = await send(before.rev, key);
+    // What is being written on the sheet goes first: both count on the revision before.
+    await filling;
+    const result = await send(state.view?.rev ?? before.rev, key);
     if (result.ok) {
       pending = undefined;
       set({ ...take(result.value, said, before), busy: false, turns: state.turns + 1 });
@@ -88,6 +92,21 @@ export function createTalk(id: string, opened?: Opened) {
     if (result.failure.is === 'offline')
       set({ unsent: { again: () => turn(what, send, said), ...(said && { said }), now: false } });
     return false;
+  }
+
+  /** Writes on the job sheet. No turn of the talk: nothing is asked anew, and focus stays in the field. */
+  async function fill(job: Record<string, string>, again = true): Promise<boolean> {
+    if (!state.view) return false;
+    const result = await api.patch(id, state.view.rev, newTurnKey(), { job });
+    if (!result.ok && result.failure.is === 'stale' && again) {
+      const now = await api.look(id);
+      if (now.ok) set(take(now.value, undefined, state.view));
+      return now.ok && fill(job, false);
+    }
+    if (!result.ok) return false;
+    set({ view: { ...state.view, rev: result.value.case.rev } });
+    keep('case', { id, rev: result.value.case.rev });
+    return true;
   }
 
   async function fail(failure: Failure): Promise<void> {
@@ -138,6 +157,10 @@ export function createTalk(id: string, opened?: Opened) {
     undo: () => turn(['undo'], (rev, key) => api.undo(id, rev, key)),
     change: (seq: number, value: Value) => turn(['change', seq, value], (rev, key) => api.change(id, rev, key, seq, value)),
     patch: (settings: Settings) => turn(['patch', settings], (rev, key) => api.patch(id, rev, key, settings)),
+    fill: (job: Record<string, string>): Promise<boolean> => {
+      filling = filling.then(() => fill(job));
+      return filling;
+    },
     quiet: () => set({ trouble: undefined, unsent: undefined }),
     /** The line is there again: what was kept back is offered, never sent unasked. */
     online: () => {

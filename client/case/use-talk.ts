@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'hono/jsx/dom';
+import { onDevice } from '../offline/device.ts';
 import type { Opened } from '../types.ts';
 import { createTalk, type Talk, type TalkState } from './talk.ts';
 
@@ -21,8 +22,11 @@ export function useTalk(id: string): [Talk, TalkState] {
     redraw((n) => n + 1);
     const unsubscribe = talk.subscribe(() => redraw((n) => n + 1));
     addEventListener('online', talk.online);
+    // What was entered without a network is with the server now, and the server's reply to it stands.
+    const off = onDevice(({ sent }) => sent.includes(id) && void talk.load());
     return () => {
       removeEventListener('online', talk.online);
+      off();
       unsubscribe();
     };
   }, [id]);

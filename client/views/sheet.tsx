@@ -1,22 +1,16 @@
-import { useEffect, useState } from 'hono/jsx/dom';
-import { sheetJsonLink, sheetMarkdown } from '../api.ts';
+import { useState } from 'hono/jsx/dom';
+import type { Talk } from '../case/talk.ts';
+import { useTalk } from '../case/use-talk.ts';
 import { lastCase } from '../kept.ts';
 import { Prose } from '../markdown.tsx';
 import { hashOf } from '../route.ts';
+import { JobForm } from '../sheet/job-form.tsx';
+import { sections } from '../sheet/sections.ts';
+import { type Sheet as Filled, useSheet } from '../sheet/use-sheet.ts';
 import { troubleWords } from '../words.ts';
 
-/** The job sheet: to print, to copy into another program, to keep. */
+/** The job sheet: to write in, to print on one page, to copy into another program, to keep. */
 export function Sheet({ id = lastCase()?.id }: { id?: string }) {
-  const [sheet, setSheet] = useState('');
-  const [trouble, setTrouble] = useState('');
-  const [copied, setCopied] = useState('');
-  useEffect(() => {
-    if (!id) return;
-    void sheetMarkdown(id).then((got) => {
-      if (got.ok) setSheet(got.value);
-      else setTrouble(troubleWords(got.failure));
-    });
-  }, [id]);
   if (!id)
     return (
       <main id="record" class="sheet-of-paper" tabindex={-1}>
@@ -26,42 +20,102 @@ export function Sheet({ id = lastCase()?.id }: { id?: string }) {
         </p>
       </main>
     );
+  return <SheetOf id={id} />;
+}
+
+function SheetOf({ id }: { id: string }) {
+  const [talk, state] = useTalk(id);
+  const sheet = useSheet(id, state.view?.rev);
+  const parts = sections(sheet.markdown);
+  const failure = sheet.failure ?? (state.gone ? ({ is: 'gone' } as const) : undefined);
   return (
     <main id="record" class="sheet-of-paper job-sheet" tabindex={-1}>
       <h1 class="unseen">Job sheet</h1>
-      <p class="sheet-tools">
-        <a href={hashOf({ at: 'case', id })}>Back to the case</a>
-        <button type="button" class="plain-button" disabled={!sheet} onClick={() => print()}>
-          Print
-        </button>
-        <button
-          type="button"
-          class="plain-button"
-          disabled={!sheet}
-          onClick={async () =>
-            setCopied((await copy(sheet)) ? 'Copied.' : 'This browser does not let a page copy. Mark the text instead.')
-          }
-        >
-          Copy as text
-        </button>
-        <a class="plain-button" href={sheetJsonLink(id)} download={`job-sheet-${id.slice(0, 6)}.json`}>
-          Download JSON
-        </a>
-        <span role="status">{copied}</span>
-      </p>
-      {trouble && (
+      <Tools id={id} sheet={sheet} />
+      {failure && (
         <p class="trouble" role="alert">
-          {trouble}
+          {troubleWords(failure)}
         </p>
       )}
-      {!sheet && !trouble && <p>Fetching the sheet …</p>}
-      {sheet && (
+      {!sheet.markdown && !failure && <p>Fetching the sheet …</p>}
+      {sheet.json && <Written talk={talk} sheet={sheet} />}
+      {sheet.markdown && (
         <section class="sheet-scroll" aria-label="Text of the sheet" tabindex={0}>
-          <Prose text={sheet} class="sheet-text" />
+          <div class="sheet-text">
+            {parts.map((part) => {
+              const letter = part === parts.at(-1) && sheet.json?.letter;
+              return (
+                <section
+                  key={part.title}
+                  class={letter ? 'sheet-part letter' : part.markdown.includes('\n| ') ? 'sheet-part wide' : 'sheet-part'}
+                >
+                  <Prose text={part.markdown} />
+                </section>
+              );
+            })}
+          </div>
         </section>
       )}
     </main>
   );
+}
+
+function Written({ talk, sheet }: { talk: Talk; sheet: Filled }) {
+  return (
+    <section class="written-in" aria-labelledby="written-in">
+      <h2 id="written-in">Write in</h2>
+      <JobForm talk={talk} blocks={sheet.json?.job ?? []} />
+    </section>
+  );
+}
+
+function Tools({ id, sheet: { json, markdown } }: { id: string; sheet: Filled }) {
+  const [copied, setCopied] = useState('');
+  const copying = (text: string, what: string) => async () =>
+    setCopied((await copy(text)) ? `${what} copied.` : 'This browser does not let a page copy. Mark the text instead.');
+  const name = `job-sheet-${id.slice(0, 6)}`;
+  return (
+    <p class="sheet-tools">
+      <a href={hashOf({ at: 'case', id })}>Back to the case</a>
+      <button type="button" class="plain-button" disabled={!markdown} onClick={() => print()}>
+        Print
+      </button>
+      <button type="button" class="plain-button" disabled={!markdown} onClick={copying(markdown, 'Sheet')}>
+        Copy as text
+      </button>
+      {json?.letter && (
+        <button type="button" class="plain-button" onClick={copying(sections(markdown).at(-1)?.markdown ?? '', 'Letter')}>
+          Copy the letter
+        </button>
+      )}
+      <button
+        type="button"
+        class="plain-button"
+        disabled={!markdown}
+        onClick={() => download(`${name}.md`, 'text/markdown', markdown)}
+      >
+        Download Markdown
+      </button>
+      <button
+        type="button"
+        class="plain-button"
+        disabled={!json}
+        onClick={() => download(`${name}.json`, 'application/json', `${JSON.stringify(json, null, 2)}\n`)}
+      >
+        Download JSON
+      </button>
+      <span role="status">{copied}</span>
+    </p>
+  );
+}
+
+/** Made on the page, not fetched by a link: a download does not ask the offline worker. */
+function download(name: string, type: string, text: string): void {
+  const link = document.createElement('a');
+  link.href = URL.createObjectURL(new Blob([text], { type: `${type};charset=utf-8` }));
+  link.download = name;
+  link.click();
+  setTimeout(() => URL.revokeObjectURL(link.href), 10_000);
 }
 
 /** The clipboard interface is missing where the page comes over plain http; the old command still works there. */

@@ -1,49 +1,74 @@
 /// <reference lib="webworker" />
-declare const __ASSETS__: string[];
-declare const __VERSION__: string;
-const worker = self as unknown as ServiceWorkerGlobalScope;
+import { createApp } from '../../server/app.ts';
+import { createConversation } from '../../server/conversation/index.ts';
+import { demosFrom } from '../../server/demos.ts';
+import { newId } from '../../server/new-id.ts';
+import { deviceStore } from './case-store.ts';
+import { deviceAnswers } from './device-answers.ts';
+import type { DeviceState, ToWorker } from './messages.ts';
+import { dropOthers, keepPage, pageFile } from './page-files.ts';
 
-const CACHE = `page-${__VERSION__}`;
-const PAGE = '/';
+const worker = self as unknown as ServiceWorkerGlobalScope;
+const store = deviceStore();
+const now = () => new Date();
+
+/** The very app the server runs. Knowledge and words are read when it is first needed, not each time the worker wakes. */
+const made = async () =>
+  createApp({
+    conversation: await createConversation(),
+    store,
+    demos: demosFrom(),
+    now,
+    newId,
+    log: { request() {}, unexpected: (error) => console.error(error) },
+    clientKey: () => 'this device',
+    perMinute: 0,
+    by: 'worker',
+  });
+let app: ReturnType<typeof made> | undefined;
+
+async function tell(state: DeviceState): Promise<void> {
+  for (const page of await worker.clients.matchAll({ type: 'window' })) page.postMessage(state);
+}
+const device = deviceAnswers({
+  store,
+  app: () => {
+    app ??= made();
+    return app;
+  },
+  network: (...what) => fetch(...what),
+  origin: worker.location.origin,
+  now,
+  tell,
+});
 
 worker.addEventListener('install', (event) => {
-  event.waitUntil(
-    caches
-      .open(CACHE)
-      .then((cache) => cache.addAll([PAGE, '/icon.svg', ...__ASSETS__]))
-      .then(() => worker.skipWaiting()),
-  );
+  event.waitUntil(keepPage().then(() => worker.skipWaiting()));
 });
 
 worker.addEventListener('activate', (event) => {
-  event.waitUntil(
-    caches
-      .keys()
-      .then((names) => Promise.all(names.filter((name) => name !== CACHE).map((name) => caches.delete(name))))
-      .then(() => worker.clients.claim()),
-  );
+  event.waitUntil(dropOthers().then(() => worker.clients.claim()));
 });
 
 worker.addEventListener('fetch', (event) => {
   const { request } = event;
-  const url = new URL(request.url);
-  if (request.method !== 'GET' || url.origin !== worker.location.origin || url.pathname.startsWith('/api/')) return;
-  if (request.mode === 'navigate' && url.pathname === PAGE) event.respondWith(newestPage(request));
-  else if (__ASSETS__.includes(url.pathname) || url.pathname === '/icon.svg') event.respondWith(kept(request));
+  const { origin, pathname } = new URL(request.url);
+  if (origin !== worker.location.origin) return;
+  if (pathname.startsWith('/api/') || pathname === '/openapi.json')
+    return event.respondWith(device.answer(request, (work) => event.waitUntil(work)));
+  const file = request.method === 'GET' ? pageFile(request) : undefined;
+  if (file) event.respondWith(file);
 });
 
-/** The network first, so that a new version shows at once; what is kept when there is none. */
-async function newestPage(request: Request): Promise<Response> {
-  try {
-    const fresh = await fetch(request);
-    if (fresh.ok) return fresh;
-  } catch {
-    // Offline: the kept page below is the answer.
-  }
-  return (await caches.match(PAGE)) ?? Response.error();
-}
+worker.addEventListener('message', (event) => {
+  const message = event.data as ToWorker;
+  if (message.ask === 'state') event.waitUntil(device.state());
+  else if (message.ask === 'send') event.waitUntil(device.sendAll());
+  else if (message.ask === 'keep') event.waitUntil(device.keep(message.id));
+  else if (message.ask === 'settled') event.waitUntil(device.settled(message.id));
+});
 
-/** Files with a hash in their name never change, so the kept one is the right one. */
-async function kept(request: Request): Promise<Response> {
-  return (await caches.match(request)) ?? fetch(request);
-}
+// Where the browser offers it, what waits goes up even after the page was closed.
+worker.addEventListener('sync', (event) => {
+  (event as ExtendableEvent).waitUntil(device.sendAll());
+});

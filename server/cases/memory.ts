@@ -1,6 +1,6 @@
 import type { CaseSettings } from '../../rules/types.ts';
 import type { CaseRecord } from '../types.ts';
-import { readRecord } from './read-record.ts';
+import { readHistory, readRecord } from './read-record.ts';
 import type { Append, CaseStore } from './store.ts';
 
 interface Kept {
@@ -45,6 +45,11 @@ export function memoryStore(): CaseStore {
     async turn(id, key) {
       const turn = cases.get(id)?.turns.find((t) => t.key === key);
       return turn && { rev: turn.rev, asked: turn.asked ?? '' };
+    },
+    async history(id, after = 0) {
+      const kept = cases.get(id);
+      const turns = kept?.turns.filter((t) => t.rev > after) ?? [];
+      return kept && readHistory({ id, ...kept, turns });
     },
     async close() {},
   };

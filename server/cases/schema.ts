@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import type { Answer, CaseSettings, MachineInHand, Unit, Value } from '../../rules/types.ts';
+import { LONGEST_FIELD } from '../conversation/job-fields.ts';
 
 // zod would try whether it may compile its checks; under our policy that try is an error in somebody's console.
 z.config({ jitless: true });
@@ -35,6 +36,7 @@ export const settingsSchema = z.strictObject({
   families: z.array(id).max(20).optional(),
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
+  job: z.record(id, z.string().max(LONGEST_FIELD)).optional(),
 }) satisfies z.ZodType<CaseSettings>;
 
 /** One stored answer. Strict: a key nobody knows means that something else wrote the row. */

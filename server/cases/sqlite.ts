@@ -1,7 +1,7 @@
 import { Kysely, Migrator, SqliteAdapter, SqliteDialect } from 'kysely';
 import type { Answer } from '../../rules/types.ts';
 import { migrations } from './migrations.ts';
-import { readRecord } from './read-record.ts';
+import { readHistory, readRecord } from './read-record.ts';
 import { openFile, UnusableFile } from './sqlite-file.ts';
 import type { CaseStore } from './store.ts';
 
@@ -142,6 +142,28 @@ export async function sqliteStore(file: string): Promise<CaseStore> {
         .where('turn_key', '=', key)
         .executeTakeFirst();
       return found && { rev: found.rev, asked: found.asked ?? '' };
+    },
+
+    async history(id, after = 0) {
+      return db.transaction().execute(async (tx) => {
+        const kept = await tx.selectFrom('cases').select(['id', 'opened', 'audience']).where('id', '=', id).executeTakeFirst();
+        if (!kept) return undefined;
+        const turns = await tx
+          .selectFrom('turns')
+          .select(['rev', 'settings', 'turn_key as key', 'asked'])
+          .where('case_id', '=', id)
+          .where('rev', '>', after)
+          .orderBy('rev')
+          .execute();
+        const answers = await tx
+          .selectFrom('answers')
+          .select(['seq', 'rev', 'body'])
+          .where('case_id', '=', id)
+          .where('rev', '>', after)
+          .orderBy('seq')
+          .execute();
+        return readHistory({ ...kept, turns, answers });
+      });
     },
 
     close: () => db.destroy(),

@@ -1,4 +1,4 @@
-import type { Answer, CaseSettings } from '../../rules/types.ts';
+import type { Answer, Audience, CaseSettings } from '../../rules/types.ts';
 import type { CaseRecord } from '../types.ts';
 
 export interface Append {
@@ -7,6 +7,23 @@ export interface Append {
   settings: CaseSettings;
   /** The caller's own key for this turn, and a digest of what was asked under it. */
   turn?: { key: string; asked: string };
+}
+
+/** One turn as it was stored: what it added, the settings after it, and the caller's key if there was one. */
+export interface StoredTurn {
+  rev: number;
+  settings: CaseSettings;
+  answers: Answer[];
+  key?: string;
+  asked?: string;
+}
+/** A case turn by turn, the opening first: all that another store needs to hold the very same case. */
+export interface CaseHistory {
+  id: string;
+  opened: string;
+  /** Of the opening; settings may have changed it since. */
+  audience: Audience;
+  turns: StoredTurn[];
 }
 
 /**
@@ -25,6 +42,8 @@ export interface CaseStore {
   append(id: string, rev: number, append: Append): Promise<number | 'conflict' | 'no-such-case'>;
   /** The revision a keyed turn made, and the digest of what was asked. */
   turn(id: string, key: string): Promise<{ rev: number; asked: string } | undefined>;
+  /** The turns after revision `after` (0 = all, the opening among them), in order. Throws `UnreadableCase` like `get`. */
+  history(id: string, after?: number): Promise<CaseHistory | undefined>;
   close(): Promise<void>;
 }
 

@@ -46,7 +46,7 @@ export async function takeTurn(
   const turn = await take(record);
   if ('problem' in turn) return { is: 'refused', problem: turn.problem };
   // Nothing to remember, unless the key is: the same words may mean something else later.
-  if (turn.added.length === 0 && key === undefined) return done(record.id, record.rev, turn);
+  if (turn.added.length === 0 && turn.settings === undefined && key === undefined) return done(record.id, record.rev, turn);
   const made = await store.append(id, record.rev, {
     answers: turn.added,
     settings: turn.settings ?? record.settings,

@@ -6,6 +6,7 @@ import { shownBand, shownValue } from './numbers.ts';
 import { pointsOf, pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
+import { wiringOf } from './wiring.ts';
 import type { SayName } from './words/names.ts';
 import { spokenTo } from './words/speaker.ts';
 
@@ -65,6 +66,8 @@ function askOf(x: Saying, next: NextCheck): Ask {
   };
   if (next.of !== undefined) ask.of = next.of;
   if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
+  const wiring = wiringOf(x, check, reads);
+  if (wiring) ask.wiring = wiring;
   return ask;
 }
 

@@ -66,6 +66,9 @@ export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean
   return asked !== undefined && asked !== 'later' && k.facts.get(fact)?.unsureIs !== undefined;
 }
 
+/** An upper end no meter reaches: what lies there is over range. */
+const NO_END_OHM = 1e9;
+
 const isMadeSafe = (fact: string, value: unknown): boolean =>
   fact === talkFacts.saysOf['made-safe'].fact && value === talkFacts.saysOf['made-safe'].value;
 
@@ -167,7 +170,7 @@ export function badNumber(k: Knowledge, fact: Fact, value: Value, unit?: Unit, s
       put: {
         value: shownNumber(value, own, 'metric'),
         lo: shownNumber(lo, own, 'metric'),
-        hi: shownNumber(hi, own, 'metric'),
+        hi: own === 'Ω' && hi >= NO_END_OHM ? 'OL' : shownNumber(hi, own, 'metric'),
       },
     };
   if (own === 'Ω' && state !== undefined && k.states.get(state)?.plugged) return { code: 'ohms-live', put: {} };

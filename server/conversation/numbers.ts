@@ -12,11 +12,19 @@ function inUnits(value: number, unit: Unit, units: Units): { value: number; unit
     if (unit === 'Pa') return { value: value / 249.089, unit: 'in. w.c.' };
     if (unit === 'm/s') return { value: value * 196.85, unit: 'ft/min' };
   }
+  if (unit === 'Ω' && Math.abs(value) >= 1e9) return { value: value / 1e9, unit: 'GΩ' };
   if (unit === 'Ω' && Math.abs(value) >= 1e6) return { value: value / 1e6, unit: 'MΩ' };
   if (unit === 'Ω' && Math.abs(value) >= 1e3) return { value: value / 1e3, unit: 'kΩ' };
   return { value, unit };
 }
-const digits = (x: number, n: number): string => String(Number(x.toPrecision(n)));
+/** Never with an exponent: nobody reads that off a meter. */
+const digits = (x: number, n: number): string => {
+  const rounded = Number(x.toPrecision(n));
+  if (Math.abs(rounded) >= MOST_SHOWN) return `${rounded < 0 ? 'less than -' : 'more than '}${MOST_SHOWN}`;
+  return Math.abs(rounded) < LEAST_SHOWN ? '0' : String(rounded);
+};
+const MOST_SHOWN = 1_000_000;
+const LEAST_SHOWN = 1e-6;
 
 /** A reading as shown, with its unit: "118.6 V", "OL", "12 kΩ", or the words of a choice. */
 export function shownValue(s: Speaker, k: Knowledge, fact: string, value: Value, units: Units): string {

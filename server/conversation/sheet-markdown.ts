@@ -1,24 +1,20 @@
 import { escapeMarkdown } from '../markdown.ts';
-import type { JobSheet, SheetReading } from './sheet.ts';
+import { type CloseOutRow, type JobSheet, plateNumbers, type SheetReading, type WrittenBlock } from './sheet.ts';
 import type { Speaker } from './words/speaker.ts';
 
-/** The job sheet as Markdown. A person's own words are escaped; everything else is ours. */
+/** To be written in by hand. */
+const BLANK = '……………';
+
+/** The job sheet as Markdown. A person's own words are escaped; everything else is ours. Each thing stands once. */
 export function sheetMarkdown(s: Speaker, j: JobSheet): string {
   const none = s.say('sheet-none');
   const list = (items: readonly string[]) => (items.length ? items.map((i) => `- ${i}`).join('\n') : none);
+  const told = j.readings.filter((r) => !j.measured.includes(r));
+  const after = j.job.filter((block) => block.phase === 'after');
   const blocks: (string | undefined)[] = [
     `# ${j.title}`,
-    section(
-      s.say('sheet-safety'),
-      [
-        ...j.safety.stops.map((q) => `**${q.words}**`),
-        j.safety.everStopped.length ? s.say('sheet-ever', { list: j.safety.everStopped.join('; ') }) : '',
-        ...j.safety.clear.map((name) => s.say('sheet-clear', { name })),
-        j.safety.note,
-      ]
-        .filter(Boolean)
-        .join('\n\n'),
-    ),
+    `${s.say('sheet-opened', { when: j.opened.replace('T', ' ').replace(/:\d\d(\.\d+)?Z$/, ' UTC') })}`,
+    section(s.say('sheet-safety'), safety(s, j)),
     section(
       s.say('sheet-complaint'),
       [
@@ -36,28 +32,28 @@ export function sheetMarkdown(s: Speaker, j: JobSheet): string {
         `${s.say('sheet-kind')}: ${j.machine.kinds.map((m) => m.title).join(' / ')}`,
         `${s.say('sheet-plate')}: ${plateWords(s, j)}`,
         `${s.say('sheet-plug')}: ${j.machine.hookup}`,
+        ...(j.measured.length ? [`${s.say('sheet-meter')}: ${j.machine.meter}`] : []),
         j.machine.coverNote,
       ]),
     ),
-    section(s.say('sheet-readings'), j.readings.length ? table(s, j.readings) : s.say('sheet-no-readings')),
-    j.skipped.length ? section(s.say('sheet-skipped'), list(j.skipped)) : undefined,
-    section(
-      s.say('sheet-result'),
-      [
-        ...(j.result.words.length ? j.result.words : [s.say('sheet-open')]),
-        j.result.suspects.length
-          ? `${s.say('sheet-suspects')}:\n\n${list(j.result.suspects.map((u) => `${u.label} (${Math.max(1, Math.round(u.share * 100))} %)`))}`
-          : '',
-      ]
-        .filter(Boolean)
-        .join('\n\n'),
-    ),
+    ...j.job.filter((block) => block.phase === 'before').map(written),
+    section(s.say('sheet-told'), told.length ? tellings(told) : s.say('sheet-no-readings')),
+    j.closeOut.length ? section(s.say('sheet-readings'), table(s, j)) : undefined,
+    j.skipped.length ? section(s.say('sheet-skipped'), `${j.skipped.join('; ')}.`) : undefined,
+    j.safety.stops.length
+      ? undefined
+      : section(
+          s.say('sheet-result'),
+          [
+            ...(j.result.words.length ? j.result.words : [s.say('sheet-open')]),
+            j.result.suspects.length
+              ? `${s.say('sheet-suspects')}:\n\n${list(j.result.suspects.map((u) => `${u.label} (${Math.max(1, Math.round(u.share * 100))} %)`))}`
+              : '',
+          ]
+            .filter(Boolean)
+            .join('\n\n'),
+        ),
     j.ruledOut.length ? section(s.say('sheet-ruled-out'), list(byReading(s, j))) : undefined,
-    j.letter &&
-      section(
-        s.say('sheet-letter'),
-        [`${j.letter.to.join(', ')}:`, j.letter.text, list(j.letter.readings), j.letter.ask].join('\n\n'),
-      ),
     j.visit &&
       section(
         s.say('sheet-plan'),
@@ -72,11 +68,53 @@ export function sheetMarkdown(s: Speaker, j: JobSheet): string {
           ].filter(Boolean),
         ),
       ),
-    j.proofs.length ? section(s.say('sheet-proofs'), list(j.proofs.map((p) => `${p.label}: ${p.state}`))) : undefined,
-    j.closeOut.length ? section(s.say('sheet-close-out'), closeOut(s, j)) : undefined,
+    proofsOf(s, j),
+    after.length
+      ? section(s.say('sheet-close-out'), after.map((block) => `**${block.title}:** ${fieldsOf(block)}`).join('\n\n'))
+      : '',
+    j.letter && section(s.say('sheet-letter'), letterMarkdown(s, j)),
   ];
   return `${blocks.filter(Boolean).join('\n\n')}\n`;
 }
+
+/** The letter alone: whoever gets it needs nothing else of the sheet. */
+export function letterMarkdown(s: Speaker, j: JobSheet): string {
+  const { letter } = j;
+  if (!letter) return '';
+  const by = j.job.flatMap((block) => block.fields).find((f) => f.id === 'technician')?.value;
+  return [
+    `${letter.to.join(', ')}:`,
+    letter.text,
+    letter.dryer && `${s.say('sheet-letter-dryer')}: ${letter.dryer}.`,
+    letter.readings.map((i) => `- ${i}`).join('\n'),
+    letter.ask,
+    letter.mayUse,
+    `${s.say('sheet-letter-signed')}: ${by ? escapeMarkdown(by) : BLANK}`,
+  ]
+    .filter(Boolean)
+    .join('\n\n');
+}
+
+const safety = (s: Speaker, j: JobSheet): string =>
+  [
+    ...j.safety.stops.map((q) => `**${q.words}**`),
+    j.safety.everStopped.length ? s.say('sheet-ever', { list: j.safety.everStopped.join('; ') }) : '',
+    j.safety.clear.map((name) => s.say('sheet-clear', { name })).join(' '),
+    j.safety.note,
+  ]
+    .filter(Boolean)
+    .join('\n\n');
+
+const written = (block: WrittenBlock): string => section(block.title, fieldsOf(block));
+/** One line a block, so that a whole sheet stays one page; what is not known yet has room to be written in. */
+const fieldsOf = ({ fields }: WrittenBlock): string =>
+  fields
+    .map(({ label, value }) => `${label.endsWith('?') ? label : `${label}:`} ${value ? `**${escapeMarkdown(value)}**` : BLANK}`)
+    .join(' · ');
+
+/** Answers in words: they have no points and no band, so they need no table. */
+const tellings = (readings: readonly SheetReading[]): string =>
+  `${readings.map((r) => `${r.label}: **${r.shown}**`).join(' · ')}`;
 
 /** By the reading that did it: one line names all that it ruled out first. */
 function byReading(s: Speaker, j: JobSheet): string[] {
@@ -90,38 +128,41 @@ const cell = (text: string): string => text.replace(/\|/g, '\\|').replace(/\n/g,
 const row = (cells: readonly string[]): string => `| ${cells.map(cell).join(' | ')} |`;
 const head = (cells: readonly string[]): string => `${row(cells)}\n${row(cells.map(() => '---'))}`;
 
-function table(s: Speaker, readings: readonly SheetReading[]): string {
-  const heads = (['what', 'value', 'where', 'state', 'expected', 'verdict', 'who'] as const).map((c) =>
-    s.say(`sheet-column-${c}`),
-  );
-  const rows = readings.map((r) =>
+/** Each pair of points once: as found, what it was held against, and room for the reading as left. */
+function table(s: Speaker, { closeOut }: JobSheet): string {
+  const heads = [
+    s.say('sheet-column-what'),
+    s.say('sheet-as-found'),
+    s.say('sheet-column-where'),
+    s.say('sheet-column-state'),
+    s.say('sheet-column-expected'),
+    s.say('sheet-column-verdict'),
+    s.say('sheet-as-left'),
+    s.say('sheet-column-who'),
+  ];
+  const line = (r: CloseOutRow) =>
     row([
       r.label,
-      r.shown,
+      r.asFound,
       [r.where, r.lifted ? s.say('sheet-lifted') : ''].filter(Boolean).join('; '),
       r.state,
-      r.expectedShown ?? '',
+      r.expected ?? '',
       r.standing === 'doubted' ? `${r.verdict} (?)` : r.verdict,
+      r.asLeft ?? BLANK,
       r.by,
-    ]),
-  );
-  return [head(heads), ...rows].join('\n');
+    ]);
+  return [head(heads), ...closeOut.map(line)].join('\n');
 }
 
-function closeOut(s: Speaker, j: JobSheet): string {
-  const heads = [s.say('sheet-column-what'), s.say('sheet-as-found'), s.say('sheet-as-left'), s.say('sheet-column-expected')];
-  return [
-    head(heads),
-    ...j.closeOut.map((c) => row([c.label, c.asFound, c.asLeft ?? s.say('sheet-to-fill'), c.expected ?? ''])),
-  ].join('\n');
+/** Proofs that were run; those still due are named with the repair. */
+function proofsOf(s: Speaker, j: JobSheet): string | undefined {
+  const run = j.proofs.filter((p) => p.state !== 'due');
+  return run.length ? section(s.say('sheet-proofs'), run.map((p) => `- ${p.label}: ${p.state}`).join('\n')) : undefined;
 }
 
-function plateWords(s: Speaker, { machine: { plate } }: JobSheet): string {
-  const told = [
-    plate.volts !== undefined && `${plate.volts} V`,
-    plate.total_w !== undefined && `${plate.total_w} W`,
-    plate.heater_w !== undefined && `${plate.heater_w} W`,
-    plate.amps !== undefined && `${plate.amps} A`,
-  ].filter(Boolean);
-  return told.length ? told.join(', ') : s.say('sheet-plate-unknown');
+function plateWords(s: Speaker, { machine: { plate, plateSupply } }: JobSheet): string {
+  const numbers = plateNumbers(plate);
+  if (!numbers.length && !plateSupply) return s.say('sheet-plate-unknown');
+  const watts = plate.total_w ?? plate.heater_w ?? plate.amps;
+  return [plateSupply, ...numbers, watts === undefined && s.say('sheet-watts-unknown')].filter(Boolean).join(', ');
 }

@@ -2,6 +2,7 @@ import type { Answer, Band, MachineInHand } from '../../rules/types.ts';
 import type { Sheet } from '../conversation-port.ts';
 import { concludeParts, writtenOut } from './conclude.ts';
 import { evidenceRows, suspectRows } from './evidence.ts';
+import { JOB_BLOCKS, type JobBlock, type JobField, PLATE_FACT } from './job-fields.ts';
 import { isNote } from './notes.ts';
 import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
@@ -23,10 +24,16 @@ export interface SheetReading {
   standing: string;
   said: string;
 }
+/** A block of the sheet that people write in: contact, access, times, work done. */
+export interface WrittenBlock extends Omit<JobBlock, 'fields'> {
+  fields: (JobField & { value: string })[];
+}
 /** What is taken along to the visit, and filled in after it. `said` fields hold a person's own words. */
 export interface JobSheet {
   title: string;
+  /** ISO, UTC. */
   opened: string;
+  job: WrittenBlock[];
   safety: {
     stops: { sign: string; words: string }[];
     everStopped: string[];
@@ -38,6 +45,8 @@ export interface JobSheet {
   machine: {
     kinds: { id: string; title: string }[];
     plate: MachineInHand['plate'];
+    /** What the plate says of its supply, where that was told as a choice. */
+    plateSupply?: string;
     hookup: string;
     meter: string;
     coverNote: string;
@@ -53,11 +62,27 @@ export interface JobSheet {
   };
   /** One fault each, with every reading it cannot explain. */
   ruledOut: { label: string; by: string[] }[];
-  letter?: { to: string[]; text: string; readings: string[]; ask: string };
+  letter?: { to: string[]; dryer: string; text: string; readings: string[]; mayUse: string; ask: string };
   visit?: { kind: string; trades: string[]; mayUse: string; priority: string; parts: string[]; minutes: number };
   causes: { label: string; state: string }[];
   proofs: { check: string; label: string; state: string }[];
-  closeOut: { label: string; asFound: string; asLeft: string | null; expected?: string }[];
+  /** What was measured, each pair of points once, however often it was read. */
+  closeOut: CloseOutRow[];
+}
+
+export interface CloseOutRow {
+  label: string;
+  where: string;
+  state: string;
+  lifted: boolean;
+  /** Every value read there, in order; `asFound` is the same as shown. */
+  values: string[];
+  asFound: string;
+  asLeft: string | null;
+  expected?: string;
+  verdict: string;
+  standing: string;
+  by: string;
 }
 
 export function sheetOf(x: Saying, opened: string): Sheet {
@@ -73,10 +98,16 @@ function jobSheet(x: Saying, opened: string): JobSheet {
   const proofs = c.followThrough.filter((f) => f.kind === 'proof');
   const proofFacts = new Set([...k.checks.values()].filter((q) => q.kind === 'proof').flatMap((q) => q.settles));
   const measured = readings.filter((r) => k.facts.get(r.fact)?.kind === 'quantity');
+  const answered = new Set(
+    at.answers.filter((a) => !isNote(a) && a.fact !== undefined && a.value !== undefined).map((a) => a.turn),
+  );
+  const stopped = c.stops.length > 0;
+  const plateSupply = readings.find((r) => r.fact === PLATE_FACT)?.shown;
   const left = (fact: string) => measured.findLast((r) => proofFacts.has(r.fact) && twin(x, fact, r.fact))?.shown ?? null;
   const sheet: JobSheet = {
     title: s.say('sheet-title'),
     opened,
+    job: written(x),
     safety: {
       stops: c.stops.map((q) => ({ sign: q.sign, words: s.stop(q.sign) })),
       everStopped: [...at.facts.everStopped].map((f) => s.fact(f)),
@@ -85,13 +116,12 @@ function jobSheet(x: Saying, opened: string): JobSheet {
     },
     complaint: {
       families: at.facts.families.map((id) => ({ id, title: k.families.get(id)?.title ?? id })),
-      said: [
-        ...new Set(at.answers.filter((a) => a.set?.families || a.check === 'noted' || complaintWords(a)).map((a) => a.said)),
-      ].filter(Boolean),
+      said: [...new Set(at.answers.filter((a) => complaintWords(a, answered)).map((a) => a.said))].filter(Boolean),
     },
     machine: {
       kinds: at.hand.circuits.map((id) => ({ id, title: k.machines.get(id)?.title ?? id })),
       plate: at.hand.plate,
+      ...(plateSupply && { plateSupply }),
       hookup: at.hand.hookup,
       meter: k.meters.get(at.hand.meter)?.title ?? at.hand.meter,
       coverNote: s.say('sheet-cover-note'),
@@ -102,26 +132,38 @@ function jobSheet(x: Saying, opened: string): JobSheet {
     result: {
       ...(c.conclusion && { conclusion: c.conclusion.is }),
       faults: (c.conclusion?.faults ?? []).map((id) => ({ id, label: s.fault(id) })),
-      suspects: suspectRows(x)
-        .filter((u) => u.live && c.conclusion?.is !== 'confirmed')
-        .slice(0, MOST_SUSPECTS)
-        .map(({ label, share }) => ({ label, share })),
-      words: c.stops.length ? [] : concludeParts(x).map((p) => p.text),
+      suspects: stopped || c.conclusion ? [] : likeliest(x),
+      // Who comes stands under the visit, the readings to hand over in the letter: once each.
+      words: stopped
+        ? []
+        : concludeParts(x)
+            .filter((p) => p.kind !== 'refer')
+            .map((p) => p.text),
     },
-    ruledOut: suspectRows(x)
+    ruledOut: (stopped ? [] : suspectRows(x))
       .filter((u) => !u.live && u.faults.length === 1 && u.against.length)
       .filter((u) => !c.followThrough.some((f) => f.kind === 'cause' && f.item === u.faults[0]))
       .map((u) => ({ label: u.label, by: [...new Set(u.against)] })),
     causes: c.followThrough.filter((f) => f.kind === 'cause').map((f) => ({ label: s.fault(f.item), state: f.state })),
     proofs: proofs.map((f) => ({ check: f.item, label: s.checkName(f.item), state: f.state })),
-    closeOut: measured
-      .filter((r) => !proofFacts.has(r.fact))
-      .map((r) => ({
-        label: `${r.label} (${r.where})`,
-        asFound: r.shown,
+    closeOut: onceEach(measured.filter((r) => !proofFacts.has(r.fact))).map((rows) => {
+      const r = rows.at(-1)!;
+      const values = rows.map(({ shown }) => shown);
+      const same = values.every((value) => value === values[0]);
+      return {
+        label: r.label,
+        where: r.where,
+        state: r.state,
+        lifted: r.lifted,
+        values,
+        asFound: same && values.length > 1 ? s.say('sheet-read-times', { value: r.shown, n: values.length }) : values.join(', '),
         asLeft: left(r.fact),
         ...(r.expectedShown && { expected: r.expectedShown }),
-      })),
+        verdict: r.verdict,
+        standing: r.standing,
+        by: r.by,
+      };
+    }),
   };
   const ref = c.referral;
   if (ref)
@@ -137,13 +179,47 @@ function jobSheet(x: Saying, opened: string): JobSheet {
   if (ref && out.length)
     sheet.letter = {
       to: ref.trades.filter((t) => t === 'electrician' || t === 'utility').map((t) => s.of('trades', t)),
+      dryer: [plateSupply, ...plateNumbers(at.hand.plate), at.hand.hookup].filter(Boolean).join(', '),
       text: s.say('sheet-letter-open'),
       readings: readings.filter((r) => ref.readings.includes(r.seq)).map(letterLine),
+      mayUse: s.of('mayUse', ref.mayUse),
       ask: s.say('sheet-letter-ask'),
     };
   return sheet;
 }
 const MOST_SUSPECTS = 5;
+
+/** What is written in by hand, for whoever is talking: the blocks after the visit are the technician's. */
+function written({ s, at }: Saying): WrittenBlock[] {
+  const job = at.record.settings.job ?? {};
+  return JOB_BLOCKS.filter((b) => b.phase === 'before' || s.audience === 'technician').map((b) => ({
+    ...b,
+    fields: b.fields.map((f) => ({ ...f, value: job[f.id] ?? '' })),
+  }));
+}
+
+/** Named suspects still in the talk, shares adding up to one, as the reply gives them. */
+function likeliest(x: Saying): { label: string; share: number }[] {
+  const live = suspectRows(x).filter((u) => u.live && u.faults.length);
+  const total = live.reduce((sum, u) => sum + u.share, 0) || 1;
+  return live.slice(0, MOST_SUSPECTS).map(({ label, share }) => ({ label, share: share / total }));
+}
+
+/** Readings of one fact at the same points together, in the order first read. */
+function onceEach(readings: readonly SheetReading[]): SheetReading[][] {
+  const by = new Map<string, SheetReading[]>();
+  for (const r of readings) by.set(`${r.fact}/${r.where}`, [...(by.get(`${r.fact}/${r.where}`) ?? []), r]);
+  return [...by.values()];
+}
+
+/** Plate numbers as printed on it. */
+export const plateNumbers = (plate: MachineInHand['plate']): string[] =>
+  [
+    plate.volts !== undefined && `${plate.volts} V`,
+    plate.total_w !== undefined && `${plate.total_w} W`,
+    plate.heater_w !== undefined && `${plate.heater_w} W`,
+    plate.amps !== undefined && `${plate.amps} A`,
+  ].filter((text) => text !== false);
 
 /** The same two points read again in a proof: the reading as left beside the one as found. */
 function twin({ k }: Saying, found: string, proof: string): boolean {
@@ -158,10 +234,12 @@ function twin({ k }: Saying, found: string, proof: string): boolean {
 }
 
 // The first words of a case are the complaint as told, whatever else was taken from them.
-const complaintWords = (a: Answer): boolean => !isNote(a) && a.turn === 1;
+// Later ones that moved the complaint, or that no fact stands for; what became an answer is told below as that.
+const complaintWords = (a: Answer, answered: ReadonlySet<number>): boolean =>
+  a.turn === 1 ? !isNote(a) : (a.set?.families !== undefined || a.check === 'noted') && !answered.has(a.turn);
 
 const letterLine = (r: SheetReading): string =>
-  `${r.label}: ${[r.shown, r.where, r.state, r.expectedShown && `(${r.expectedShown})`].filter(Boolean).join(', ')}`;
+  `${r.label}: ${[r.shown, r.where, r.state].filter(Boolean).join(', ')}${r.expectedShown ? ` (${r.expectedShown})` : ''}`;
 
 /** A list asked as one question and answered "none" is one line of the sheet, not fourteen. */
 function clearedLists({ k, s, at }: Saying, all: SheetReading[]): { clear: string[]; rest: SheetReading[] } {

@@ -271,7 +271,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       const before = await stood(record);
       return entered(record, before, openAsk(before), change(doorway(before), seq, value));
     },
-    async patch(record: CaseRecord, { qualified, ...set }: PatchInput): Promise<Turn> {
+    async patch(record: CaseRecord, { qualified, job, ...set }: PatchInput): Promise<Turn> {
       const before = await stood(record);
       const machine = set.machine && { ...set.machine, plate: { ...before.at.facts.machine.plate, ...set.machine.plate } };
       const bad = machine && machineProblem(k, machine);
@@ -285,7 +285,10 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         drafts.push({ act: told ? 'correct' : 'tell', fact: 'qualified', value, said: '', ...(told && { of: told.seq }) });
       }
       const turn = await finish(record, before, drafts, { beforeAsk: openAsk(before) });
-      return turn;
+      if (!job || 'problem' in turn) return turn;
+      // Not an answer: it changes nothing that is reasoned about, and taking back an answer leaves it written.
+      const written = Object.entries({ ...record.settings.job, ...job }).filter(([, text]) => text.trim());
+      return { ...turn, settings: { ...record.settings, job: Object.fromEntries(written) } };
     },
     async look(record: CaseRecord): Promise<Turn> {
       const x = await stood(record);

@@ -10,6 +10,7 @@ import {
   unitsSchema,
   valueSchema,
 } from '../cases/schema.ts';
+import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/job-fields.ts';
 import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
 
 /** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */
@@ -31,6 +32,15 @@ export const openBody = z.strictObject({
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
 }) satisfies z.ZodType<OpenInput>;
+
+/** A case opened under an id of the caller's own making: as unguessable as ours, for it is the key to the case. */
+export const ownCaseParam = z.object({
+  id: z.string().regex(/^[A-Za-z0-9_-]{24,64}$/, 'At least 24 random letters of base64url.'),
+});
+export const openUnderBody = openBody.extend({
+  opened: z.iso.datetime().optional().describe('When it was opened, if that was earlier, with no network. Never later than now.'),
+});
+export const turnsQuery = z.strictObject({ after: z.coerce.number().int().nonnegative().optional() });
 
 const answerBody = z
   .strictObject({
@@ -72,6 +82,11 @@ export const patchBody = z.strictObject({
   audience: audienceSchema.optional(),
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
+  job: z
+    .record(z.string(), z.string().max(LONGEST_FIELD))
+    .refine((job) => Object.keys(job).every((id) => JOB_FIELDS.includes(id)), `Fields are: ${JOB_FIELDS.join(', ')}.`)
+    .optional()
+    .describe('What is written on the job sheet, field by field. An empty text clears a field.'),
   qualified: z.boolean().optional().describe('A technician states that they are qualified and permitted to take live readings.'),
 }) satisfies z.ZodType<PatchInput>;
 

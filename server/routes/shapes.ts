@@ -1,8 +1,18 @@
 import { z } from 'zod';
 import type { Consultation } from '../../rules/types.ts';
-import { audienceSchema, machineSchema, pointsSchema, unitSchema, unitsSchema, valueSchema } from '../cases/schema.ts';
+import {
+  answerSchema,
+  audienceSchema,
+  machineSchema,
+  pointsSchema,
+  settingsSchema,
+  unitSchema,
+  unitsSchema,
+  valueSchema,
+} from '../cases/schema.ts';
+import type { CaseHistory } from '../cases/store.ts';
 import type { Catalogue, QuickReading } from '../conversation-port.ts';
-import type { Ask, CaseView, Reply } from '../types.ts';
+import type { Ask, CaseView, Reply, Wiring } from '../types.ts';
 
 /** What the API gives, for OpenAPI and for the tests, which hold every answer against these. Named ones become components. */
 const texts = z.array(z.string());
@@ -14,6 +24,8 @@ const verdictWord = z.enum(['good', 'low', 'high', 'open', 'closed', 'close call
 const standing = z.enum(['single', 'agreed', 'doubted']);
 const act = z.enum(['tell', 'correct', 'repeat', 'unsure', 'declined', 'later', 'undo', 'set']);
 const ruleSet = z.enum(['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through']);
+
+const titledChoice = z.strictObject({ id: z.string(), label: z.string() });
 
 const band = z
   .strictObject({ lo: z.number(), hi: z.number(), unit: unitSchema, open: z.boolean().optional(), from: texts })
@@ -98,6 +110,40 @@ const consultation = z
     description: 'What the rules make of the case: stops, verdicts, suspects, the next check, who to send.',
   }) satisfies z.ZodType<Consultation>;
 
+export const wiringShape = z
+  .strictObject({
+    machine: z.string(),
+    likeliest: z.boolean().describe('More than one kind of machine is still possible: the likeliest is drawn.'),
+    nodes: z.array(z.strictObject({ id: z.string(), name: z.string(), covers: texts, live: z.boolean() })),
+    branches: z.array(
+      z.strictObject({
+        id: z.string(),
+        a: z.string(),
+        b: z.string(),
+        part: z.string(),
+        kind: z.enum(['lead', 'contact', 'coil', 'resistor', 'winding']),
+        closed: z.boolean(),
+        carries: z.boolean(),
+        supply: z.boolean(),
+        suspects: z.array(z.strictObject({ label: z.string(), share: z.number() })),
+      }),
+    ),
+    reads: z.array(
+      z.strictObject({
+        fact: z.string(),
+        label: z.string(),
+        points: pointsSchema.optional(),
+        clamp: z.string().optional(),
+        words: z.string(),
+      }),
+    ),
+    lift: z.strictObject({ node: z.string(), opens: texts, what: z.string() }).optional(),
+    covers: texts,
+    stateWords: z.string(),
+    plugged: z.boolean(),
+  })
+  .meta({ id: 'Wiring', description: 'The circuit a reading is asked in.' }) satisfies z.ZodType<Wiring>;
+
 const ask = z
   .strictObject({
     check: z.string(),
@@ -114,6 +160,7 @@ const ask = z
     covers: texts,
     stateWords: z.string(),
     script: z.string().optional(),
+    wiring: wiringShape.optional(),
   })
   .meta({ id: 'Ask', description: 'The one question open now.' }) satisfies z.ZodType<Ask>;
 
@@ -169,6 +216,8 @@ const caseView = z
         shown: z.string(),
         said: z.string(),
         act,
+        choices: z.array(titledChoice).optional().describe('What it can be changed to.'),
+        unit: unitSchema.optional(),
       }),
     ),
   })
@@ -183,6 +232,22 @@ const understood = z
 
 export const caseShape = z.strictObject({ case: caseView, reply });
 export const turnShape = z.strictObject({ case: caseView, reply, understood });
+export const historyShape = z
+  .strictObject({
+    id: z.string(),
+    opened: z.string(),
+    audience: audienceSchema,
+    turns: z.array(
+      z.strictObject({
+        rev: z.int(),
+        settings: settingsSchema,
+        answers: z.array(answerSchema),
+        key: z.string().optional(),
+        asked: z.string().optional(),
+      }),
+    ),
+  })
+  .meta({ id: 'History' }) satisfies z.ZodType<CaseHistory>;
 export const sheetShape = z.looseObject({});
 export const readingShape = z
   .strictObject({

@@ -21,8 +21,12 @@ export interface Opened {
 }
 
 /** A page of its own, with everything that must not happen written down. The worker stays out, so that a test sees the network. */
-export async function open(browser: Browser, hash = '', options: BrowserContextOptions = {}): Promise<Opened> {
-  const url = inject('url');
+export async function open(
+  browser: Browser,
+  hash = '',
+  options: BrowserContextOptions = {},
+  url = inject('url'),
+): Promise<Opened> {
   const context = await browser.newContext({ viewport: DESK, serviceWorkers: 'block', reducedMotion: 'reduce', ...options });
   const page = await context.newPage();
   const wrong: string[] = [];
@@ -73,7 +77,8 @@ export async function start(page: Page, who: RegExp, words: string): Promise<Tur
 }
 
 const takesTurn = (response: Response) =>
-  response.request().method() !== 'GET' && /\/api\/cases\/[^/]+/.test(new URL(response.url()).pathname);
+  !['GET', 'HEAD'].includes(response.request().method()) &&
+  (response.request().method() === 'PATCH' || /\/api\/cases\/[^/]+\/./.test(new URL(response.url()).pathname));
 
 /** Does something that sends `sends` turns, and waits until the page shows what came of it. @returns the last reply */
 export async function turn(page: Page, act: () => Promise<unknown>, sends = 1): Promise<TurnTaken> {

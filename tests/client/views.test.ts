@@ -84,28 +84,6 @@ describe.concurrent('one reading', () => {
   });
 });
 
-test.concurrent('the job sheet is shown, copied as text and kept as JSON', async () => {
-  const { page, wrong, close } = await openAt(browser, 'technician', ENDED, {
-    permissions: ['clipboard-read', 'clipboard-write'],
-    acceptDownloads: true,
-  });
-  await page.getByRole('link', { name: 'Job sheet for this case' }).click();
-  await page.locator('.sheet-text table').first().waitFor();
-  expect(await page.locator('.sheet-text').textContent()).toContain('208.2 V');
-  await page.getByRole('button', { name: 'Copy as text' }).click();
-  await page.getByText('Copied.').waitFor();
-  expect(await page.evaluate(() => navigator.clipboard.readText())).toContain('# Job sheet');
-  const [download] = await Promise.all([
-    page.waitForEvent('download'),
-    page.getByRole('link', { name: 'Download JSON' }).click(),
-  ]);
-  expect(download.suggestedFilename()).toMatch(/^job-sheet-.{6}\.json$/);
-  await page.emulateMedia({ media: 'print' });
-  expect(await page.getByRole('button', { name: 'Print' }).isVisible()).toBe(false);
-  expect(wrong).toEqual([]);
-  await close();
-});
-
 test.concurrent('an invented talk plays step by step against the program, to its end', async () => {
   const { page, wrong, close } = await open(browser, '#demo');
   await page.getByRole('link', { name: 'Half the house is out' }).click();

@@ -196,7 +196,6 @@ export const SAY = [
   'sheet-close-out',
   'sheet-as-found',
   'sheet-as-left',
-  'sheet-to-fill',
   'sheet-open',
   'sheet-column-what',
   'sheet-column-value',
@@ -212,6 +211,13 @@ export const SAY = [
   'by-homeowner',
   'by-agent',
   'by-technician',
+  'sheet-opened',
+  'sheet-told',
+  'sheet-watts-unknown',
+  'sheet-meter',
+  'sheet-read-times',
+  'sheet-letter-dryer',
+  'sheet-letter-signed',
 ] as const;
 export type TalkName = (typeof TALK)[number];
 export type ProblemName = (typeof PROBLEMS)[number];

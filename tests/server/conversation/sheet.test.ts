@@ -17,7 +17,7 @@ describe('the job sheet', () => {
     const c = await Case.open(talk, 'homeowner');
     const { json, markdown } = await sheet(c);
     expect(json.readings).toEqual([]);
-    expect(markdown).toMatch(/## What was told and read\n\nNothing yet\./);
+    expect(markdown).toMatch(/## What was told\n\nNothing yet\./);
     expect(markdown).toMatch(/The case is still open/);
   });
   test('quotes the complaint as told, letter for letter and as no markup', async () => {
@@ -49,9 +49,49 @@ describe('the job sheet', () => {
     expect(json.measured[0]!.state).toMatch(/plug out/);
     expect(json.safety.clear).toEqual(['gate now', 'gate electric', 'gate machine']);
     expect(markdown).toMatch(/240 V, 5600 W/);
-    expect(markdown).toMatch(/\| coil ohms \| OL \| .*one lead off \| .* \| technician \|/);
+    expect(markdown).toMatch(
+      /\| coil ohms \| OL \| .*one lead off \| .*plug out.* \| .*Ω.* \| open \(OL\) \| …+ \| technician \|/,
+    );
     expect(markdown.match(/gas smell/g)).toBeNull();
     expect(json.closeOut).toMatchObject([{ asFound: 'OL', asLeft: null }]);
+  });
+  test('has a pair of points once, however often it was read, and the plate as it was told', async () => {
+    const c = await Case.open(talk, 'technician', { plate: { volts: 240 } });
+    await c.tell('complaint', 'no-heat');
+    await throughGates(c);
+    await c.tell('coil_ohms', 10.6, { lifted: true });
+    await c.tell('coil_ohms', 10.6, { lifted: true });
+    const twice = await sheet(c);
+    expect(twice.json.closeOut).toMatchObject([{ values: ['10.6 Ω', '10.6 Ω'], asFound: '10.6 Ω (read 2 times)' }]);
+    expect(twice.markdown.match(/\| coil ohms/g)).toHaveLength(1);
+    expect(twice.markdown).toMatch(/Rating plate: 120 240, 240 V, watts not read yet/);
+    expect(twice.markdown).not.toMatch(/Rating plate: not read yet/);
+    await c.tell('coil_ohms', 11);
+    expect((await sheet(c)).json.closeOut[0]!.asFound).toBe('10.6 Ω, 10.6 Ω, 11 Ω');
+  });
+  test('tells how likely each suspect is once', async () => {
+    const c = await Case.open(talk, 'homeowner');
+    await c.tell('complaint', 'no-heat');
+    await throughGates(c);
+    const { json, markdown } = await sheet(c);
+    expect(json.result.suspects.length).toBeGreaterThan(1);
+    for (const { label } of json.result.suspects) expect(markdown.split(`${label} (`).length, label).toBe(2);
+  });
+  test('holds what was written in it, escaped, and taking back an answer leaves that written', async () => {
+    const c = await Case.open(talk, 'agent');
+    await c.tell('complaint', 'no-heat');
+    const written = await talk.patch(c.record, { job: { contact_name: 'A | <b>B</b>', access_way: 'third floor' } });
+    if ('problem' in written) throw new Error(written.problem.message);
+    expect([written.added, written.settings?.job?.access_way]).toEqual([[], 'third floor']);
+    c.record = { ...c.record, settings: written.settings! };
+    await c.tell('gas_smell', 'no');
+    await c.undo();
+    const { json, markdown } = await sheet(c);
+    expect(json.job.find(({ id }) => id === 'contact')?.fields[0]).toMatchObject({ value: 'A | <b>B</b>' });
+    expect(markdown).toContain('Name: **A \\| \\<b\\>B\\</b\\>**');
+    expect(json.job.some(({ phase }) => phase === 'after')).toBe(false);
+    const cleared = await talk.patch(c.record, { job: { access_way: ' ' } });
+    expect('settings' in cleared && cleared.settings?.job).toEqual({ contact_name: 'A | <b>B</b>' });
   });
   test('writes the electrician a letter where the supply is at fault, and names what ruled the rest out', async () => {
     const c = await Case.open(talk, 'technician');
@@ -79,5 +119,7 @@ describe('the job sheet', () => {
     expect(json.safety.everStopped).toEqual(['gas smell']);
     expect(json.visit).toMatchObject({ mayUse: expect.stringMatching(/Do not use/), parts: [] });
     expect(markdown).toMatch(/\*\*gas smell or hiss\*\*/);
+    expect([json.result.suspects, json.result.words, json.ruledOut]).toEqual([[], [], []]);
+    expect(markdown).not.toMatch(/Still possible|%|## Result|rules out/);
   });
 });

@@ -116,6 +116,20 @@ export function storeContract(name: string, open: () => Promise<CaseStore>) {
       expect(await store.append('other', 1, { answers: [], settings: {}, turn: { key: 'k', asked: 'c' } })).toBe(2);
     });
 
+    test('tells a case turn by turn, all of it or what came after a revision', async () => {
+      await store.create(record('told'));
+      await store.append('told', 1, { answers: [answer(2), answer(3)], settings: { units: 'metric' } });
+      await store.append('told', 2, { answers: [], settings: { units: 'us' }, turn: { key: 'k', asked: 'a' } });
+      const opening = { rev: 1, settings: record('told').settings, answers: [answer(1)] };
+      const second = { rev: 2, settings: { units: 'metric' }, answers: [answer(2), answer(3)] };
+      const third = { rev: 3, settings: { units: 'us' }, answers: [], key: 'k', asked: 'a' };
+      const { id, opened, audience } = record('told');
+      expect(await store.history('told')).toEqual({ id, opened, audience, turns: [opening, second, third] });
+      expect((await store.history('told', 2))?.turns).toEqual([third]);
+      expect((await store.history('told', 3))?.turns).toEqual([]);
+      expect(await store.history('nobody-at-all')).toBeUndefined();
+    });
+
     test('answers that are not numbered on are refused whole', async () => {
       await store.create(record('gap'));
       await expect(store.append('gap', 1, { answers: [answer(3)], settings: {} })).rejects.toThrow('numbered on');

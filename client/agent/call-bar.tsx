@@ -1,0 +1,59 @@
+import { useEffect, useState } from 'hono/jsx/dom';
+import { keep, kept } from '../kept.ts';
+import type { Line } from '../types.ts';
+import { callersWords, clock } from './call.ts';
+
+interface Call {
+  id: string;
+  from: number;
+  to?: number;
+}
+const areCalls = (value: unknown): value is Call[] =>
+  Array.isArray(value) && value.every((one) => typeof one?.id === 'string' && typeof one?.from === 'number');
+const MOST_KEPT = 50;
+
+/** When this case was first shown here; the call goes on until somebody says it is over, a reload and a look elsewhere included. */
+function callOf(id: string): Call {
+  const calls = kept('calls', areCalls) ?? [];
+  const known = calls.find((call) => call.id === id);
+  if (known) return known;
+  const call = { id, from: Date.now() };
+  keep('calls', [call, ...calls].slice(0, MOST_KEPT));
+  return call;
+}
+function end(call: Call): Call {
+  const { to, ...on } = call;
+  const now = to === undefined ? { ...call, to: Date.now() } : on;
+  keep('calls', [now, ...(kept('calls', areCalls) ?? []).filter(({ id }) => id !== call.id)]);
+  return now;
+}
+
+/** What an agent keeps an eye on while talking: how long the call has gone on, and what the caller said in their own words. */
+export function CallBar({ id, lines }: { id: string; lines: Line[] }) {
+  const [call, setCall] = useState(() => callOf(id));
+  const [now, setNow] = useState(Date.now());
+  useEffect(() => {
+    if (call.to !== undefined) return;
+    const tick = setInterval(() => setNow(Date.now()), 1000);
+    return () => clearInterval(tick);
+  }, [call.to]);
+  const words = callersWords(lines);
+  return (
+    <section class="call" aria-label="Call">
+      <p class="call-line">
+        <span class="tag">{call.to === undefined ? 'On the line' : 'Call over, took'}</span>
+        <span class="call-time" role="timer" aria-label="Time on call">
+          {clock((call.to ?? now) - call.from)}
+        </span>
+        <button type="button" class="plain-button" onClick={() => setCall(end(call))}>
+          {call.to === undefined ? 'End call' : 'Go on'}
+        </button>
+      </p>
+      {words.length > 0 && (
+        <p class="caller-words">
+          <span class="tag">In the caller’s words</span> {words.map((text) => [<q class="said">{text}</q>, ' '])}
+        </p>
+      )}
+    </section>
+  );
+}

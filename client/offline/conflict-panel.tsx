@@ -1,0 +1,66 @@
+import { useState } from 'hono/jsx/dom';
+import type { Talk, TalkState } from '../case/talk.ts';
+import type { Unsent } from '../worker/messages.ts';
+import { tellWorker } from './device.ts';
+import { useDevice } from './use-device.ts';
+
+/**
+ * A case that was added to elsewhere while this device had no network. What stands is what the server has; what was entered
+ * here is shown beside it, and goes in only if a person says so, as new answers in plain sight.
+ */
+export function ConflictPanel({ talk, state }: { talk: Talk; state: TalkState }) {
+  const conflict = useDevice()?.conflicts.find(({ id }) => id === talk.id);
+  const [left, setLeft] = useState<Unsent[] | undefined>(undefined);
+  if (!conflict) return null;
+  const unsent = left ?? conflict.unsent;
+  const settle = () => tellWorker({ ask: 'settled', id: talk.id });
+  const enter = async () => {
+    for (const [at, { again }] of unsent.entries()) {
+      if (!again) continue;
+      const taken = 'text' in again ? await talk.say(again.text) : await talk.answer([again.answer]);
+      // What was entered is not offered twice; the rest stays here, with the trouble told below.
+      if (!taken) return setLeft(unsent.slice(at));
+    }
+    settle();
+  };
+  const some = unsent.some(({ again }) => again);
+  return (
+    <section class="conflict" aria-labelledby="conflict">
+      <h2 id="conflict">This case went two ways</h2>
+      <p>
+        Somebody added to it while this device had no network. The record shows what stands now. This was entered here, and is not
+        in it:
+      </p>
+      <ul>
+        {unsent.map(({ lines, again }) =>
+          lines.length > 0 ? (
+            lines.map((line) => (
+              <li>
+                {line.label ? (
+                  <>
+                    {line.label}: <strong class="shown">{line.shown}</strong>
+                  </>
+                ) : (
+                  <q class="said">{line.said}</q>
+                )}
+                {!again && ' (a change of something earlier: do it again by hand)'}
+              </li>
+            ))
+          ) : (
+            <li>Something was taken back. Do it again by hand if it still holds.</li>
+          ),
+        )}
+      </ul>
+      <p class="conflict-end">
+        {some && (
+          <button type="button" class="main-button" disabled={state.busy} onClick={() => void enter()}>
+            Enter these now
+          </button>
+        )}
+        <button type="button" class="plain-button" disabled={state.busy} onClick={settle}>
+          Leave them out
+        </button>
+      </p>
+    </section>
+  );
+}

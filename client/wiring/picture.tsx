@@ -1,0 +1,123 @@
+import { useEffect, useState } from 'hono/jsx/dom';
+import { describe } from './describe.ts';
+import { layout, type Mark } from './layout.ts';
+import { PartSymbol } from './symbol.tsx';
+import type { Wiring } from './types.ts';
+import './wiring.css';
+
+const WIDE = '(min-width: 40rem)';
+const [NARROW_PX, WIDE_PX] = [300, 460];
+
+/** The circuit drawn; one reading's leads at a time, since two pairs on one picture would cross. */
+export function Picture({ wiring }: { wiring: Wiring }) {
+  const [chosen, choose] = useState(0);
+  const [wide, setWide] = useState(matchMedia(WIDE).matches);
+  useEffect(() => {
+    const query = matchMedia(WIDE);
+    const fit = () => setWide(query.matches);
+    query.addEventListener('change', fit);
+    return () => query.removeEventListener('change', fit);
+  }, []);
+  const read = wiring.reads[chosen] ?? wiring.reads[0];
+  const drawing = layout(wiring, read, wide ? WIDE_PX : NARROW_PX);
+  const { title, short } = describe({ ...wiring, reads: read ? [read] : [] });
+  return (
+    <>
+      {wiring.reads.length > 1 && (
+        <fieldset class="wiring-reads" aria-label="Reading that is drawn">
+          {wiring.reads.map(({ label }, at) => (
+            <button type="button" aria-pressed={at === chosen ? 'true' : 'false'} onClick={() => choose(at)}>
+              {label}
+            </button>
+          ))}
+        </fieldset>
+      )}
+      <svg
+        class="wiring-picture"
+        viewBox={`0 0 ${drawing.width} ${drawing.height}`}
+        role="img"
+        aria-labelledby="wiring-title"
+        aria-describedby="wiring-desc"
+      >
+        <title id="wiring-title">{title}</title>
+        <desc id="wiring-desc">{short}</desc>
+        {(['dead', 'live', 'carries'] as const).flatMap((tone) =>
+          drawing.wires
+            .filter((wire) => wire.tone === tone)
+            .map(({ points }) => {
+              const path = points.map(([x, y]) => `${x} ${y}`).join(' ');
+              return tone === 'carries' ? (
+                <g>
+                  <polyline class="wire carries" points={path} />
+                  <polyline class="wire carries-core" points={path} />
+                </g>
+              ) : (
+                <polyline class={`wire ${tone}`} points={path} />
+              );
+            }),
+        )}
+        {drawing.leaders.map(({ x1, x2, y }) => (
+          <line class="leader" x1={x1} x2={x2} y1={y} y2={y} />
+        ))}
+        {drawing.symbols.map((symbol) => (
+          <PartSymbol symbol={symbol} />
+        ))}
+        {drawing.marks.map((mark) => (
+          <MarkAt mark={mark} />
+        ))}
+        {drawing.texts.map(({ kind, x, y, lines }) => (
+          <text class={`words ${kind}`} x={kind === 'post' ? x + 5 : x} y={y}>
+            {lines[0]}
+          </text>
+        ))}
+      </svg>
+      <ul class="wiring-key">
+        {wiring.plugged && (
+          <>
+            <Key text="live" line="live" />
+            <Key text="current should flow here" line="carries" />
+          </>
+        )}
+        <Key text={wiring.plugged ? 'no voltage' : 'no voltage, plug out'} line="dead" />
+        <li>
+          <svg viewBox="0 0 24 12" aria-hidden="true">
+            <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
+            <path class="suspect-mark" d="M19 1l4.5 5l-4.5 5l-4.5 -5z" />
+          </svg>
+          suspect here: filled from 1 in 10 on
+        </li>
+      </ul>
+    </>
+  );
+}
+
+const Key = ({ text, line }: { text: string; line: 'dead' | 'live' | 'carries' }) => (
+  <li>
+    <svg viewBox="0 0 24 12" aria-hidden="true">
+      <polyline class={`wire ${line}`} points="0 6 24 6" />
+      {line === 'carries' && <polyline class="wire carries-core" points="0 6 24 6" />}
+    </svg>
+    {text}
+  </li>
+);
+
+function MarkAt({ mark: { kind, x, y } }: { mark: Mark }) {
+  switch (kind) {
+    case 'joint':
+      return <circle class="joint" cx={x} cy={y} r="3" />;
+    case 'post':
+      return <circle class="post-ring" cx={x} cy={y} r="4.5" />;
+    case 'lift':
+      return <path class="lift" d={`M${x - 6} ${y - 6}l12 12m0 -12l-12 12`} />;
+    default:
+      // A letter in the probe, so that it never hangs on the colour.
+      return (
+        <g class={`probe ${kind}`}>
+          {kind === 'red' ? <circle cx={x} cy={y} r="8" /> : <rect x={x - 7.5} y={y - 7.5} width="15" height="15" />}
+          <text x={x} y={y + 4}>
+            {kind === 'red' ? 'R' : 'B'}
+          </text>
+        </g>
+      );
+  }
+}

@@ -1,0 +1,126 @@
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
+import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import type { Audience } from '../../client/types.ts';
+import type { JobSheet } from '../../server/conversation/sheet.ts';
+import { GAS } from './cases.ts';
+import { fitsAcross, launch, lead, open, PHONE, violations } from './pages.ts';
+
+let browser: Browser;
+beforeAll(async () => {
+  browser = await launch();
+});
+afterAll(() => browser?.close());
+
+interface Talk {
+  audience: Audience;
+  steps: { say: string }[];
+}
+const talk = (name: string) => JSON.parse(readFileSync(resolve(`transcripts-demo/${name}.json`), 'utf8')) as Talk;
+const led = new Map<string, Promise<string>>();
+/** A talk led to its end once for all tests. @returns the case's id */
+function ended(name: string): Promise<string> {
+  const { audience, steps } = talk(name);
+  const id =
+    led.get(name) ??
+    lead(
+      audience,
+      steps.map(({ say }) => say),
+    ).then((one) => one.id);
+  led.set(name, id);
+  return id;
+}
+async function sheetOf(id: string, options = {}) {
+  const opened = await open(browser, `#sheet/${id}`, options);
+  await opened.page.locator('.sheet-text').waitFor();
+  await opened.page.locator('.written-in').waitFor();
+  return opened;
+}
+async function downloaded(page: Page, button: string): Promise<{ name: string; text: string }> {
+  const [file] = await Promise.all([page.waitForEvent('download'), page.getByRole('button', { name: button }).click()]);
+  return { name: file.suggestedFilename(), text: readFileSync(await file.path(), 'utf8') };
+}
+/** Pages of a PDF as the browser prints it. */
+const pagesOf = (pdf: Buffer) => pdf.toString('latin1').match(/\/Type\s*\/Page\b/g)?.length ?? 0;
+
+describe('the job sheet', () => {
+  test('is copied as text, and kept as Markdown and as JSON with the same in it; the letter by itself', async () => {
+    const { page, wrong, close } = await sheetOf(await ended('lost-leg-backfed'), {
+      permissions: ['clipboard-read', 'clipboard-write'],
+      acceptDownloads: true,
+    });
+    const clipboard = () => page.evaluate(() => navigator.clipboard.readText());
+    await page.getByRole('button', { name: 'Copy as text' }).click();
+    await page.getByText('Sheet copied.').waitFor();
+    const copied = await clipboard();
+    expect(copied).toContain('# Job sheet');
+    const markdown = await downloaded(page, 'Download Markdown');
+    expect(markdown.name).toMatch(/^job-sheet-.{6}\.md$/);
+    expect(markdown.text).toBe(copied);
+    const json = JSON.parse((await downloaded(page, 'Download JSON')).text) as JobSheet;
+    expect(json.closeOut.find(({ values }) => values.includes('0.1 V'))).toMatchObject({
+      where: expect.stringContaining('post'),
+      state: expect.stringContaining('plug in'),
+      asLeft: null,
+    });
+    await page.getByRole('button', { name: 'Copy the letter' }).click();
+    await page.getByText('Letter copied.').waitFor();
+    const letter = await clipboard();
+    for (const reading of json.letter!.readings) expect(letter).toContain(reading);
+    expect(letter).toContain('licensed electrician');
+    expect(letter).not.toContain('rules out');
+    expect(await page.locator('.letter').count()).toBe(1);
+    expect(await violations(page)).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test('keeps what is written in it, shows it at once, and after a reload', async () => {
+    const { page, wrong, close } = await sheetOf(await ended('cut-off-and-blocked-vent'), { viewport: PHONE });
+    const block = (title: string) => page.locator('.job-form summary', { hasText: title }).click();
+    await block('Contact');
+    await page.getByLabel('Name', { exact: true }).fill('R. Example <b>');
+    await page.getByLabel('Address').fill('9 Harbor Row');
+    await page.keyboard.press('Tab');
+    await page.locator('.sheet-text', { hasText: '9 Harbor Row' }).waitFor();
+    expect(await page.locator('.sheet-text').textContent()).toContain('R. Example <b>');
+    await block('Visit');
+    await page.getByRole('button', { name: 'In: now' }).click();
+    await page.getByLabel('Meter proved live, dead, live').selectOption('yes');
+    await page.locator('.sheet-text', { hasText: /In: 2\d{3}-\d\d-\d\d \d\d:\d\d.*live: yes/ }).waitFor();
+    await page.reload();
+    await page.locator('.sheet-text', { hasText: '9 Harbor Row' }).waitFor();
+    expect(await page.getByLabel('Address').inputValue()).toBe('9 Harbor Row');
+    await fitsAcross(page);
+    expect(await violations(page)).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test.each(['cut-off-and-blocked-vent', 'lost-leg-backfed', 'open-coil', 'caller-with-a-cold-dryer'])(
+    'of %s is printed on one page, letter and all, on either paper',
+    async (name) => {
+      const { page, close } = await sheetOf(await ended(name));
+      for (const format of ['Letter', 'A4']) {
+        const pdf = await page.pdf({ format });
+        expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+        expect(pagesOf(pdf), format).toBe(1);
+      }
+      await page.emulateMedia({ media: 'print' });
+      for (const gone of ['.sheet-tools', '.written-in', '.masthead', '.device'])
+        expect(await page.locator(gone).isVisible()).toBe(false);
+      await close();
+    },
+  );
+
+  test('under a stop names the danger and who comes, and no suspect', async () => {
+    const { id } = await lead('homeowner', GAS);
+    const { page, close } = await sheetOf(id);
+    const text = await page.locator('.sheet-text').textContent();
+    expect(text).toContain('Gas');
+    expect(text).not.toMatch(/rules out|Still possible|%/);
+    expect(pagesOf(await page.pdf())).toBe(1);
+    await close();
+  });
+});
