@@ -50,10 +50,26 @@ export function shares({ s, at }: Saying, most = MOST): string {
     .join('');
 }
 
-/** The cause behind the failed part, then the proof of the repair, then the close-out. */
-export function followParts(x: Saying): Part[] {
+/**
+ * The cause behind the failed part, then the proof of the repair, then the close-out. Beside a case `before` this turn only what is new,
+ * and how far the proofs have come: a technician who takes twenty of them has read the repair once.
+ */
+export function followParts(x: Saying, before?: Saying): Part[] {
+  const lines = followLines(x);
+  const had = new Set(before ? followLines(before).map((l) => l.text) : []);
+  const anew = before ? lines.filter((l) => !had.has(l.text) && (!l.list || closedOut(x))) : lines;
+  const proofs = x.at.c.followThrough.filter((f) => f.kind === 'proof');
+  const done = proofs.filter((f) => f.state !== 'due').length;
+  const text = anew.map((l) => l.text);
+  if (before && done > 0 && !closedOut(x)) text.push(x.s.say('proof-progress', { done, all: proofs.length }));
+  return text.length ? [{ kind: 'explain', text: text.join('\n\n') }] : [];
+}
+const closedOut = (x: Saying): boolean => x.at.c.followThrough.some((f) => f.kind === 'close-out' && f.state === 'good');
+
+/** `list`: a list that grows or shrinks with every proof taken. */
+function followLines(x: Saying): { text: string; list?: boolean }[] {
   const { k, s, at } = x;
-  const lines: string[] = [];
+  const lines: { text: string; list?: boolean }[] = [];
   const steps = at.c.followThrough;
   const named = (kind: string, state: string) => steps.filter((f) => f.kind === kind && f.state === state).map((f) => f.item);
   const due = named('cause', 'due');
@@ -62,26 +78,31 @@ export function followParts(x: Saying): Part[] {
   if (s.audience === 'technician') {
     const repairs = [...new Set((at.c.conclusion?.faults ?? []).map((f) => k.faults.get(f)!.end.repair))];
     if (at.c.conclusion?.is === 'confirmed')
-      for (const id of repairs) lines.push(s.say('repair', { text: k.repairs.get(id)?.text ?? id }));
+      for (const id of repairs) lines.push({ text: s.say('repair', { text: k.repairs.get(id)?.text ?? id }) });
     if (due.length)
-      lines.push(
-        s.say('cause-behind', {
+      lines.push({
+        text: s.say('cause-behind', {
           list: listed(
             due.map((f) => s.fault(f)),
             MOST,
             (n) => s.say('and-more', { n }),
           ),
         }),
-      );
-    if (found.length) lines.push(s.say('cause-found', { list: listed(found.map((f) => s.fault(f))) }));
-    if (cleared.length) lines.push(s.say('cause-cleared', { list: listed(cleared.map((f) => s.fault(f))) }));
-    const proofs = (state: string) => listed(named('proof', state).map((id) => s.checkName(id)));
-    if (proofs('due')) lines.push(s.say('proof', { list: proofs('due') }));
-    if (proofs('good')) lines.push(s.say('proof-good', { list: proofs('good') }));
-    if (proofs('failed')) lines.push(s.say('proof-failed', { list: proofs('failed') }));
-    if (steps.some((f) => f.kind === 'close-out' && f.state === 'good')) lines.push(s.say('close-out'));
+      });
+    if (found.length) lines.push({ text: s.say('cause-found', { list: listed(found.map((f) => s.fault(f))) }) });
+    if (cleared.length) lines.push({ text: s.say('cause-cleared', { list: listed(cleared.map((f) => s.fault(f))) }) });
+    const proofs = (state: string) => named('proof', state).map((id) => `\n- ${s.checkName(id)}`);
+    for (const [state, name] of [
+      ['due', 'proof'],
+      ['good', 'proof-good'],
+      ['failed', 'proof-failed'],
+    ] as const) {
+      const list = proofs(state);
+      if (list.length) lines.push({ text: s.say(name, { list: list.join('') }), list: state !== 'failed' });
+    }
+    if (closedOut(x)) lines.push({ text: s.say('close-out') });
   }
-  return lines.length ? [{ kind: 'explain', text: lines.join('\n\n') }] : [];
+  return lines;
 }
 
 /** Who comes, in order; may it be used; how soon; parts and minutes for those who plan the visit; readings for the electrician. */

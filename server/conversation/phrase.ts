@@ -64,7 +64,7 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
   if (h.before) parts.push(...echo(x, h.added, h.before));
   const known = h.before && sameEnd(h.before.c, at.c);
   if (!known) parts.push(...concludeParts(x));
-  else if (h.added.length) parts.push(...followParts(x));
+  else if (h.before && h.added.length) parts.push(...followParts(x, { ...x, at: h.before }));
   return parts;
 }
 

@@ -161,6 +161,7 @@ export const SAY = [
   'cause-cleared',
   'proof',
   'proof-good',
+  'proof-progress',
   'proof-failed',
   'close-out',
   'repair',
