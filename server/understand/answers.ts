@@ -317,8 +317,12 @@ function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: b
     const ordinal = t.kind === 'word' && !Object.hasOwn(numbers.small, t.text);
     const counted = optionWords.includes(before) || before === '#';
     if (ordinal || counted) return { choice, bare: false, sure: true, span };
-    // a bare number is the one in a choice's name before it is a place; a list of many has no places to count
-    if (rest.length === 1 && ask.kind !== 'many' && !ask.choices.some((x) => x !== choice && hasNumber(c, x, said)))
+    // a number in words is the one in a choice's name before it is a place; a list of many has no places to count
+    if (
+      rest.length === 1 &&
+      ask.kind !== 'many' &&
+      !(t.kind === 'word' && ask.choices.some((x) => x !== choice && hasNumber(c, x, said)))
+    )
       return { choice, bare: true, sure: false, span };
   }
   return undefined;

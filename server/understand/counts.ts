@@ -30,11 +30,18 @@ export function findCounts(
   const parts: Quantity[] = [];
   const usedToBe = (q: Quantity) =>
     groupHits(c, 'usedToBe').some((h) => h.to <= q.from && q.from - h.to <= 2) &&
-    quantities.some((o) => o.from > q.from && o.what === q.what);
+    quantities.some((o) => o.from > q.from && (o.what === q.what || isNow(o)));
+  // "used to be 40 min, now it is 90"
+  const isNow = (q: Quantity) => !q.what && q.value >= 5 && q.value <= 400;
   for (const q of quantities) {
     // "used to take 40 min, now 2 hours": what it was is not what it is
     if (q.what === 'minutes' && usedToBe(q)) {
       used.add(q);
+      const now = quantities.find((o) => o.from > q.from && isNow(o));
+      if (now && expects === undefined && families.has('low-heat-long-dry')) {
+        note('dry_time_min', now.value, now, 'min');
+        used.add(now);
+      }
       continue;
     }
     // "4 90s": ninety names the bend

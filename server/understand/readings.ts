@@ -186,14 +186,18 @@ function takeAside(c: Context, list: Quantity[], what: What | undefined): { left
     groupHits(c, group).some((h) => (h.to <= q.from && q.from - h.to <= before) || (h.from >= q.to && h.from - q.to <= after));
   let left = [...list];
   if (what === 'ohms' && left.length > 1) {
-    const small = [...left].filter((q) => q.value <= 2 && near('r.leads', q, 3, 2)).sort((a, b) => a.value - b.value)[0];
+    const small = [...left]
+      .filter((q) => Math.abs(q.value) <= 2 && near('r.leads', q, 3, 2))
+      .sort((a, b) => a.value - b.value)[0];
     if (small) {
       left = left.filter((q) => q !== small);
       const net = groupHits(c, 'r.net').length > 0;
       const first = left[0];
-      extra.leadsTakenOff = small.value;
+      // "10.6 minus .3": the minus takes off, it is no sign
+      const leads = Math.abs(small.value);
+      extra.leadsTakenOff = leads;
       if (first && net && left.length > 1) left = [first];
-      else if (first && !net) left[0] = { ...first, value: Number((first.value - small.value).toFixed(6)) };
+      else if (first && !net) left[0] = { ...first, value: Number((first.value - leads).toFixed(6)) };
     }
   }
   if (what === 'amps' && left.length === 2 && groupHits(c, 'r.peak').length > 0) {

@@ -12,6 +12,7 @@ export function findTalk(c: Context): Extract<Meaning, { is: 'talk' }>[] {
     if (!old || h.to - h.from > old.to - old.from || (h.of.entry.of && !old.of))
       best.set(what, { from: h.from, to: h.to, of: h.of.entry.of });
   }
+  if (best.has('off-topic')) best.delete('what-is-that');
   // "I don't know what that is" asks what it is
   const [what, unsure] = [best.get('what-is-that'), best.get('unsure')];
   if (what && unsure && what.to > unsure.to && what.from <= unsure.from + 2) best.delete('unsure');

@@ -55,7 +55,7 @@ function readSpan(typed: string, from: number, to: number, spelling: Spelling, t
   const { text, at } = oneForm(typed.slice(from, to));
   const plain = digitsForLetters(text);
   let lastEnd = -1;
-  for (const m of plain.matchAll(TOKEN)) {
+  for (const m of plain.matchAll(tokenOf(spelling))) {
     const index = m.index;
     const lower = m[0].toLowerCase();
     const first = String.fromCodePoint(lower.codePointAt(0) ?? 32);
@@ -64,7 +64,9 @@ function readSpan(typed: string, from: number, to: number, spelling: Spelling, t
     const glued = index === lastEnd;
     lastEnd = index + m[0].length;
     const raw = m[0];
-    if (/\d/.test(lower)) tokens.push({ text: lower, kind: 'number', start, end, glued, raw });
+    if (lower.includes('/') && lower.length > 1)
+      for (const word of openWord(lower, spelling)) tokens.push({ text: word, kind: 'word', start, end, glued, raw });
+    else if (/\d/.test(lower)) tokens.push({ text: lower, kind: 'number', start, end, glued, raw });
     else if (/[\p{L}\p{M}\p{Extended_Pictographic}]/u.test(first)) {
       let g = glued;
       // after a number a lone letter is a unit, not short for a word
@@ -75,6 +77,22 @@ function readSpan(typed: string, from: number, to: number, spelling: Spelling, t
       }
     } else tokens.push({ text: lower, kind: 'mark', start, end, glued, raw });
   }
+}
+
+const tokenPatterns = new WeakMap<Record<string, string>, RegExp>();
+/** What is one token: the language's own short forms with a stroke ("w/o") first. */
+function tokenOf({ rewrites }: Spelling): RegExp {
+  const known = tokenPatterns.get(rewrites);
+  if (known) return known;
+  const strokes = Object.keys(rewrites)
+    .filter((w) => w.includes('/'))
+    .sort((a, b) => b.length - a.length)
+    .map((w) => w.replace(/[.*+?^${}()|[\]\\/]/g, '\\$&'));
+  const made = strokes.length
+    ? new RegExp(`(?<![\\p{L}\\d])(?:${strokes.join('|')})(?![\\p{L}\\d])|${TOKEN.source}`, 'giu')
+    : TOKEN;
+  tokenPatterns.set(rewrites, made);
+  return made;
 }
 
 /** Every character in one form (full width, ligatures, other digits), with its place in the text as typed. */
