@@ -88,7 +88,8 @@ What made it fail comes next. It may be vent duct restricted.
 
 Not the cause behind it: element grounded.
 
-After the repair, prove it: proof heater amps.
+After the repair, prove it:
+- proof heater amps
 A part of the dryer, or its cord: appliance work.
 
 Who: an appliance technician.
@@ -183,7 +184,21 @@ Local codes, the maker's sheet and licensed practice come first.`);
       confirmed,
     );
     const reply = phrase(after, { added: after.at.answers.slice(-1), before: before.at }, {});
-    expect(reply.parts.map((p) => p.kind)).toEqual(['say', 'explain']);
+    expect(reply.parts.map((p) => p.kind)).toEqual(['say']);
+    // What is new behind it is said: a cause found, and how far the proofs have come.
+    const found = await saying('technician', [['cut_off_ohms', 'open']], (c) => ({
+      ...confirmed(c),
+      followThrough: [
+        { kind: 'cause', item: 'vent-duct-restricted', state: 'failed' },
+        { kind: 'proof', item: 'proof-heater-amps', state: 'good' },
+        { kind: 'proof', item: 'proof-supply-loaded', state: 'due' },
+        { kind: 'close-out', item: 'close-out', state: 'due' },
+      ],
+    }));
+    const said = text(phrase(found, { added: found.at.answers.slice(-1), before: before.at }, {}), 'explain');
+    expect(said).toMatch(/vent duct restricted/);
+    expect(said).toMatch(/1 of 2/);
+    expect(said).not.toMatch(/proof heater amps/);
   });
 });
 

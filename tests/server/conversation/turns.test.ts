@@ -195,7 +195,7 @@ describe('one sentence taken two ways', () => {
     const c = await Case.open(two, 'homeowner');
     await c.tell('complaint', 'no-heat');
     await c.tell('gate-now', 'none');
-    await c.tell('fuel', 'electric');
+    await c.tell('ask-kind', 'electric-vented');
     const reply = await c.say('lights dip');
     expect(c.last.added).toMatchObject([{ fact: 'house_lights', value: 'dip-on-start' }]);
     expect(reply.ask).toMatchObject({ check: 'gate-electric', text: expect.stringMatching(/^Anything else on this list/) });
