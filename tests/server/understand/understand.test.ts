@@ -5,7 +5,10 @@ import { understand } from '../../../server/understand/index.ts';
 import { lexiconOf } from '../../../server/understand/lexicon.ts';
 import { findNumbers } from '../../../server/understand/numbers.ts';
 import { readText } from '../../../server/understand/tokens.ts';
+import said from '../../data/dangers-said.json' with { type: 'json' };
 import held from '../../data/utterances-held-back.json' with { type: 'json' };
+import more from '../../data/utterances-more.json' with { type: 'json' };
+import moreHeld from '../../data/utterances-more-held-back.json' with { type: 'json' };
 import own from '../../data/utterances-own.json' with { type: 'json' };
 import { scoreAll } from '../../tools/understand.ts';
 import { askOf, type Item } from '../../tools/understand-ask.ts';
@@ -130,15 +133,37 @@ test('the opening question may list the families', () => {
 });
 
 describe('our own corpus', () => {
-  const s = total(scoreAll(own as Item[]));
-  const h = total(scoreAll(held as Item[]));
-  test('holds enough', () => expect(s.items + h.items).toBeGreaterThanOrEqual(380));
-  test('at least 95 of 100 right, no danger missed, ambiguous ones asked back', () => {
-    expect(s.right / s.items).toBeGreaterThanOrEqual(0.95);
+  const s = total(scoreAll([...own, ...more] as Item[]));
+  const h = total(scoreAll([...held, ...moreHeld] as Item[]));
+  test('holds enough, a third of it held back', () => {
+    expect(s.items + h.items).toBeGreaterThanOrEqual(900);
+    expect(h.items / (s.items + h.items)).toBeGreaterThan(0.3);
+  });
+  test('at least 97 of 100 right, no danger missed, ambiguous ones asked back, no confident wrong value', () => {
+    expect(s.right / s.items).toBeGreaterThanOrEqual(0.97);
     expect(s.missed).toBe(0);
     expect(s.asked / s.ambiguous).toBeGreaterThanOrEqual(0.95);
+    expect(s.confidentWrong).toBe(0);
   });
-  test('the part held back: at least 92 of 100 right', () => expect(h.right / h.items).toBeGreaterThanOrEqual(0.92));
+  test('the part held back: at least 92 of 100 right, no danger missed', () => {
+    expect(h.right / h.items).toBeGreaterThanOrEqual(0.92);
+    expect(h.missed).toBe(0);
+  });
+});
+
+describe('dangers said in passing, whatever was asked', () => {
+  const asks = [
+    undefined,
+    askOf({ asked: 'heater resistance (ohms), unplugged', expects: 'ohms' }),
+    askOf({ asked: 'does the drum turn?', expects: 'yesno' }),
+  ];
+  const all = Object.entries(said.dangers).flatMap(([fact, list]) => list.map((text) => [text, fact] as const));
+  test.each(all)('"%s" is %s', (text, fact) => {
+    for (const ask of asks) expect(acts(text, ask)).toContainEqual(expect.objectContaining({ is: 'hazard', fact }));
+  });
+  test.each(said.none)('"%s" is none', (text) => {
+    for (const ask of asks) expect(acts(text, ask).filter((a) => a.is === 'hazard')).toEqual([]);
+  });
 });
 
 describe('whatever is typed', () => {
