@@ -73,7 +73,10 @@ export function denied(c: Context, s: Span): boolean {
   while ([':', '-', '=', ','].includes(c.tokens[k]?.text ?? '') && c.tokens[k]?.text !== ',') k++;
   const next = c.tokens[k];
   return (
-    next !== undefined && saysNone.includes(next.text) && (c.tokens[k + 1] === undefined || c.tokens[k + 1]?.kind === 'mark')
+    next !== undefined &&
+    saysNone.includes(next.text) &&
+    // "smoke, no?" asks for agreement
+    (c.tokens[k + 1] === undefined || (c.tokens[k + 1]?.kind === 'mark' && c.tokens[k + 1]?.text !== '?'))
   );
 }
 

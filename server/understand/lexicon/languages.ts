@@ -1,4 +1,5 @@
 import { files as en } from './en/index.ts';
+import { files as es } from './es/index.ts';
 import type { LexiconFiles } from './shape.ts';
 
 /**
@@ -11,4 +12,4 @@ import type { LexiconFiles } from './shape.ts';
  * 3. Import it here. `tests/server/understand/lexicon.test.ts` then runs all examples (`yes`, `no`) of every language in this table,
  *    and fails where a file of the first language has an entry, a group or a list that the other lacks.
  */
-export const LANGUAGES: Readonly<Record<string, LexiconFiles>> = { en };
+export const LANGUAGES: Readonly<Record<string, LexiconFiles>> = { en, es };

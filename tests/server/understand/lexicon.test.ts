@@ -54,7 +54,9 @@ describe.each(Object.keys(LANGUAGES))('the lexicon of %s', (language) => {
     expect(bad).toEqual([]);
   });
   test('it has every danger, complaint, turn, group and list that English has', () => {
-    expect(namesIn(LANGUAGES[language]).filter((n) => !namesIn(LANGUAGES.en).includes(n))).toEqual([]);
+    // another value of a danger may need words of its own ("ya no sale humo"); the knowledge holds it, says the test before
+    const more = namesIn(LANGUAGES[language]).filter((n) => !namesIn(LANGUAGES.en).includes(n));
+    expect(more.filter((n) => !n.startsWith('hazard '))).toEqual([]);
     expect(namesIn(LANGUAGES.en).filter((n) => !namesIn(LANGUAGES[language]).includes(n))).toEqual([]);
   });
 });
