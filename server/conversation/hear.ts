@@ -86,7 +86,7 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         break;
       case 'reading':
         // "120/240 V" picked from a list is that choice, not a reading beside it.
-        if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(act.evidence))) break;
+        if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(numberIn(act.evidence)))) break;
         takeReading(d, act, said, correcting, heard, take, told);
         break;
       case 'plate': {
@@ -111,6 +111,9 @@ const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFac
 
 /** What is only ever said on purpose. */
 const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['made-safe'].fact]);
+
+/** The number of a reading as it was typed. */
+const numberIn = (evidence: string): string => /\d[\d.,]*/.exec(evidence)?.[0] ?? evidence;
 
 const sameTold = (a: Draft, b: Draft): boolean =>
   a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';

@@ -159,14 +159,14 @@ function byName(c: Context, ask: Ask): Meaning[] {
     // said once and denied once ("gas, but I smell no gas") is said
     if (deniedHere && hit === 0) ruledOut.add(choice.id);
     // another word for one of its own
-    const like = saysNot ? undefined : alike(c, own);
+    const like = saysNot ? undefined : alike(c, wordsOf(choice, []));
     if (like && !(negators.includes(c.tokens[like.from - 1]?.text ?? '') || denied(c, like))) put(choice, 0.9, like);
     if (at && hit > 0)
       put(
         choice,
         (2 * hit * hit) / own.length + hit * 0.6,
         at,
-        hit * 2 < own.length && own.length <= 4,
+        hit * 2 < own.length && own.length <= 4 && !ownNumber(ask, choice, seen),
         hit < own.length ? [...seen].sort().join(' ') : undefined,
       );
     // what else people call it
@@ -257,6 +257,12 @@ function byName(c: Context, ask: Ask): Meaning[] {
       ),
     ];
   return [answer(ask, best.choice, c, best.span)];
+}
+
+/** Was a number said that only this choice has ("240" of 120/240 V)? */
+function ownNumber(ask: Ask, choice: Choice, said: ReadonlySet<string>): boolean {
+  const others = ask.choices.filter((x) => x !== choice).flatMap((x) => wordsOf(x, []));
+  return [...said].some((w) => /^\d{2,}$/.test(w) && !others.includes(w));
 }
 
 /** Where another word for one of these words was said. */
