@@ -2,7 +2,7 @@ import { LANGUAGES } from './lexicon/languages.ts';
 import type { AnswerList, ChoiceWords, Entry, Grammar, LexiconFiles, ListName, Predicate } from './lexicon/shape.ts';
 import type { NumberWords } from './numbers.ts';
 import { compile, findAll, indexPatterns, type Match, type Pattern, type PatternIndex, vocabulary } from './patterns.ts';
-import { foldAccents, openWord, type Spelling, type Text, type Token } from './tokens.ts';
+import { openWord, type Spelling, type Text, type Token } from './tokens.ts';
 import type { UnitWord } from './units.ts';
 
 export type { Entry } from './lexicon/shape.ts';
@@ -32,11 +32,12 @@ export interface LexiconData {
   askBack: Record<string, string>;
   /** Names of one and the same part, as words; the first stands for all. */
   samePoints: string[][][];
-  other: Record<string, string[]>;
 }
 export type Kind = 'family' | 'fact' | 'hazard' | 'talk';
 export type Said = { kind: Kind; entry: Entry } | { kind: 'group'; name: string } | { kind: 'choice'; at: number };
 export interface Lexicon {
+  /** BCP 47 tag. */
+  language: string;
   data: LexiconData;
   index: PatternIndex<Said>;
   gapStops: ReadonlySet<string>;
@@ -52,7 +53,7 @@ export interface Lexicon {
 const ANSWER_GROUPS = ['yes', 'no', 'sometimes', 'both', 'neither', 'doubleNegative', 'yeahNo'] as const;
 
 function assemble(f: LexiconFiles): LexiconData {
-  const { answers, aside, askBack, choices, facts, families, grammar, hazards, language, numbers, points, readings } = f;
+  const { answers, aside, askBack, choices, facts, families, grammar, hazards, numbers, points, readings } = f;
   return {
     entries: { families: families.entries, facts: facts.entries, hazards: hazards.entries, talk: f.talk.entries },
     noted: facts.noted,
@@ -76,7 +77,6 @@ function assemble(f: LexiconFiles): LexiconData {
     spelling: { ...f.spelling, endings: grammar.endings.map(([when = '', to = '']) => [new RegExp(when, 'u'), to]) },
     askBack,
     samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
-    other: Object.fromEntries(Object.entries(language.other).map(([tag, list]) => [tag, list.map(foldAccents)])),
   };
 }
 
@@ -84,7 +84,7 @@ function assemble(f: LexiconFiles): LexiconData {
 const bare = <T>(o: Record<string, T>): Record<string, T> => Object.assign(Object.create(null), o);
 
 /** @throws Error naming the phrase, when the data holds one that cannot be read: a mistake of ours, found by the tests. */
-export function buildLexicon(given: LexiconData): Lexicon {
+export function buildLexicon(given: LexiconData, language: string): Lexicon {
   const { numbers: n } = given;
   const data: LexiconData = {
     ...given,
@@ -135,6 +135,7 @@ export function buildLexicon(given: LexiconData): Lexicon {
     byFirst.set(key, [...(byFirst.get(key) ?? []), w]);
   }
   return {
+    language,
     data,
     index: indexPatterns(patterns),
     gapStops: new Set(data.lists.gapStops),
@@ -170,7 +171,7 @@ export function lexiconOf(language = 'en'): Lexicon {
   if (known) return known;
   const files = Object.hasOwn(LANGUAGES, language) ? LANGUAGES[language] : undefined;
   if (!files) throw new RangeError(`No lexicon for the language ${JSON.stringify(language)}`);
-  const lexicon = buildLexicon(assemble(files));
+  const lexicon = buildLexicon(assemble(files), language);
   built.set(language, lexicon);
   return lexicon;
 }

@@ -20,34 +20,3 @@ export function findTalk(c: Context): Extract<Meaning, { is: 'talk' }>[] {
     .sort((a, b) => a[1].from - b[1].from)
     .map(([what, s]) => ({ is: 'talk', what: what as Talk, ...(s.of ? { of: s.of } : {}), evidence: evidence(c, s) }));
 }
-
-/** Which other language this seems to be, as a BCP 47 tag. */
-export function otherLanguage(c: Context): string | undefined {
-  const letters = c.tokens
-    .filter((t) => t.kind === 'word')
-    .map((t) => t.text)
-    .join('');
-  const scripts: [RegExp, string][] = [
-    [/\p{Script=Arabic}/gu, 'ar'],
-    [/[\p{Script=Hiragana}\p{Script=Katakana}]/gu, 'ja'],
-    [/\p{Script=Hangul}/gu, 'ko'],
-    [/\p{Script=Han}/gu, 'zh'],
-    [/\p{Script=Cyrillic}/gu, 'ru'],
-    [/\p{Script=Hebrew}/gu, 'he'],
-    [/\p{Script=Devanagari}/gu, 'hi'],
-    [/\p{Script=Thai}/gu, 'th'],
-    [/\p{Script=Greek}/gu, 'el'],
-  ];
-  for (const [script, tag] of scripts) {
-    const n = letters.match(script)?.length ?? 0;
-    if (n > 3 && n * 2 > letters.length) return tag;
-    if (tag === 'ja' && n > 1) return tag;
-    if (tag === 'zh' && n > 2) return tag;
-  }
-  let best: { tag: string; n: number } | undefined;
-  for (const [tag, list] of Object.entries(c.lexicon.data.other)) {
-    const n = new Set(c.tokens.filter((t) => list.includes(t.text)).map((t) => t.text)).size;
-    if (n >= 2 && n > (best?.n ?? 0)) best = { tag, n };
-  }
-  return best?.tag;
-}

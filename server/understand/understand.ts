@@ -9,8 +9,9 @@ import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
 import { findPlate } from './plate.ts';
 import { asked, findReadings } from './readings.ts';
-import { findTalk, otherLanguage } from './talk.ts';
+import { findTalk } from './talk.ts';
 import { readText, type Token } from './tokens.ts';
+import { SUPPORTED, tongueOf } from './tongue.ts';
 import { findQuantities } from './units.ts';
 
 export type { Lexicon } from './lexicon.ts';
@@ -40,19 +41,67 @@ const ALONE: ReadonlySet<Talk> = new Set<Talk>([
 ]);
 
 /**
- * What one utterance means. Pure and deterministic; never throws; dangers come first, whatever was asked.
+ * What one utterance means. Pure and deterministic; never throws; dangers come first, whatever was asked and in whatever language.
  * @param question the question open now; absent = the opening question
  * @param audience a technician's words about live parts are work, not a danger
+ * @param language the language of the case: its tag or its lexicon. What is clearly in another language of ours is read in that, and
+ *        `talk language` (with `of`: its tag) says so; of any other language nothing is read but that and dangers in words of ours.
  * @returns acts in the order: dangers, readings and answers, complaints and facts, talk. Nothing understood = no acts.
  *          `left`: what was not read (too long) or not used.
+ * @throws RangeError where the language is not one of ours
  */
 export function understand(
   utterance: string,
   question: Ask | undefined,
   audience: Audience,
   _machine: Partial<MachineInHand>,
-  lexicon: Lexicon = lexiconOf(),
+  language: string | Lexicon = 'en',
 ): Understood {
+  const own = typeof language === 'string' ? lexiconOf(language) : language;
+  const tongue = tongueOf(utterance, own);
+  const spoken = tongue?.supported ? lexiconOf(tongue.tag) : own;
+  const read =
+    tongue && !tongue.supported ? { acts: [], left: [utterance] } : inOneLanguage(utterance, question, audience, spoken);
+  const dangers = tongue && !tongue.supported ? SUPPORTED : SUPPORTED.filter((tag) => tag !== spoken.language);
+  const acts = [
+    ...foreignDangers(utterance, read.acts, dangers, audience, tongue?.supported === false ? undefined : spoken),
+    ...read.acts,
+  ];
+  if (tongue) acts.push({ is: 'talk', what: 'language', of: tongue.tag, evidence: utterance.slice(0, 200) });
+  return { acts, left: acts.length > read.acts.length && !tongue ? read.left.filter((l) => l !== utterance) : read.left };
+}
+
+/** Dangers told in words of another language of ours: "huele a gas", "hay fire". A word both languages have is the first one's. */
+function foreignDangers(
+  utterance: string,
+  acts: Meaning[],
+  languages: readonly string[],
+  audience: Audience,
+  own: Lexicon | undefined,
+): Meaning[] {
+  const out: Meaning[] = [];
+  for (const tag of languages) {
+    const lexicon = lexiconOf(tag);
+    const text = readText(utterance, lexicon.data.spelling);
+    const theirs = text.tokens.map((t) => t.kind === 'word' && !own?.vocabulary.has(t.text) && lexicon.vocabulary.has(t.text));
+    if (!theirs.some(Boolean)) continue;
+    const found = findHazards(contextOf(text, matchAll(text.tokens, lexicon), lexicon));
+    for (const h of found.hazards) {
+      if (audience === 'technician' && h.fact === 'hands_inside_live' && !h.sure) continue;
+      if (acts.some((a) => 'fact' in a && a.fact === h.fact) || out.some((a) => 'fact' in a && a.fact === h.fact)) continue;
+      const told = found.stood.some(
+        (s) =>
+          s.of.kind === 'hazard' &&
+          { ...s.of.entry.hazard, ...s.of.entry.also }[h.fact] !== undefined &&
+          theirs.slice(s.from, s.to).some(Boolean),
+      );
+      if (told) out.push(h);
+    }
+  }
+  return out;
+}
+
+function inOneLanguage(utterance: string, question: Ask | undefined, audience: Audience, lexicon: Lexicon): Understood {
   const text = readText(utterance, lexicon.data.spelling);
   mendSpelling(text, lexicon);
   const c = contextOf(text, matchAll(text.tokens, lexicon), lexicon);
@@ -143,7 +192,7 @@ export function understand(
     talk.some((t) => t.what === 'not-a-dryer') &&
     (!saysMachine(text.tokens) ||
       talk.some((t) => t.what === 'not-a-dryer' && saysMachine(readText(t.evidence, lexicon.data.spelling).tokens))) &&
-    told.facts.get('other_240') === undefined;
+    (told.facts.get('other_240') === undefined || (question === undefined && beginsWith(talk, 'not-a-dryer', text.tokens)));
   const hazardFamilies = new Set(
     found.stood.flatMap((h) => (h.of.kind === 'hazard' && h.of.entry.family ? [h.of.entry.family] : [])),
   );
@@ -179,10 +228,6 @@ export function understand(
     if (said && said.word !== 'both' && !acts.some((a) => a.is === 'talk'))
       acts.push({ is: 'talk', what: said.word, evidence: utterance.slice(0, 200) });
   }
-  if (opening && !acts.some((a) => a.is === 'complaint' || a.is === 'hazard' || a.is === 'plate' || a.is === 'reading')) {
-    const tag = otherLanguage(c);
-    if (tag) acts.push({ is: 'talk', what: 'language', of: tag, evidence: utterance.slice(0, 200) });
-  }
   if (acts.length === 0) left.unshift(utterance.length > 500 ? utterance.slice(0, 500) : utterance);
   return { acts, left };
 }
@@ -193,6 +238,12 @@ function aboutSupply(c: Context, q: { from: number; to: number; value: number })
     [110, 115, 120, 208, 220, 230, 240].includes(q.value) &&
     c.tokens.slice(q.to, q.to + 3).some((t) => c.lexicon.data.grammar.supplyThings.includes(t.text))
   );
+}
+
+/** Is this what the sentence is about: said within its first words ("my oven won't heat")? */
+function beginsWith(talk: { what: Talk; evidence: string }[], what: Talk, tokens: Token[]): boolean {
+  const said = talk.find((t) => t.what === what)?.evidence.toLowerCase();
+  return said !== undefined && tokens.slice(0, 2).some((t) => said.startsWith(t.raw.toLowerCase()));
 }
 
 const evidenceOf = (m: Meaning): string =>

@@ -86,8 +86,6 @@ export interface LexiconFiles {
   grammar: Grammar;
   /** `names`: what one word names, where it is denied ("it was not gas"). */
   hazards: { entries: Entry[]; names: Record<string, Record<string, string>> };
-  /** Words by which other languages are told. */
-  language: { other: Record<string, string[]> };
   numbers: NumberWords;
   points: { same: string[][] };
   /** Groups of phrases about readings; called r.name elsewhere. */

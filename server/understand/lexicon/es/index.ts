@@ -7,7 +7,6 @@ import facts from './facts.json' with { type: 'json' };
 import families from './families.json' with { type: 'json' };
 import grammar from './grammar.json' with { type: 'json' };
 import hazards from './hazards.json' with { type: 'json' };
-import language from './language.json' with { type: 'json' };
 import numbers from './numbers.json' with { type: 'json' };
 import points from './points.json' with { type: 'json' };
 import readings from './readings.json' with { type: 'json' };
@@ -26,7 +25,6 @@ export const files = {
   families,
   grammar,
   hazards,
-  language,
   numbers,
   points,
   readings,
