@@ -3,6 +3,7 @@ import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
+import { lookAgain, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops } from './referral.ts';
@@ -132,6 +133,19 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, counts, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)
     out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
+
+  // Before the case ends, the answer that fits worst with all the others is asked once more, if a slip there is likely enough.
+  const slip = out.next
+    ? undefined
+    : standing === 'confirmed'
+      ? rivalled(p, heard, weighed, allowed)
+      : lookAgain(p, heard, allowed, scale);
+  if (slip !== undefined) {
+    const check = k.checks.get(counts.readings.find((x) => x.seq === slip)!.check!)!;
+    out.next = { check: check.id, why: 'repeat', of: slip, cost_min: check.min, outcomes: [] };
+    out.ahead = { min: check.min, checks: 1 };
+    return out;
+  }
 
   const ends = new Set(live.map((w) => endKey(k, w.faults, toThePart)));
   const facts: Flat = {

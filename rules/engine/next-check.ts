@@ -356,7 +356,13 @@ export function doubtful(
   };
   for (const r of f.readings) {
     const all = same(r.seq);
-    if (may(r.seq) && all.length === 2 && all[0]!.seq === r.seq && classes.get(all[0]!.seq) !== classes.get(all[1]!.seq))
+    if (
+      p.knowledge.facts.get(r.fact)?.kind === 'quantity' &&
+      may(r.seq) &&
+      all.length === 2 &&
+      all[0]!.seq === r.seq &&
+      classes.get(all[0]!.seq) !== classes.get(all[1]!.seq)
+    )
       return r.seq;
   }
   for (const seq of floating) if (may(seq) && same(seq).length < 2) return seq;
@@ -379,7 +385,10 @@ export function outvoted(k: Knowledge, f: CaseFacts, classes: ReadonlyMap<number
   const byFact = new Map<string, number[]>();
   for (const r of f.readings) byFact.set(placeOf(k, r), [...(byFact.get(placeOf(k, r)) ?? []), r.seq]);
   for (const seqs of byFact.values()) {
-    if (seqs.length < 3) continue;
+    // Asked to look again, a person who says otherwise has looked better: what was seen first counts no more.
+    const kind = k.facts.get(f.readings.find((r) => r.seq === seqs[0])!.fact)?.kind;
+    if (kind === 'choice') for (const q of seqs.slice(0, -1)) if (classes.get(q) !== classes.get(seqs.at(-1)!)) out.add(q);
+    if (kind === 'choice' || seqs.length < 3) continue;
     const count = new Map<string, number>();
     for (const q of seqs) count.set(classes.get(q) ?? '', (count.get(classes.get(q) ?? '') ?? 0) + 1);
     const [most, n] = [...count].sort((a, b) => b[1] - a[1])[0]!;

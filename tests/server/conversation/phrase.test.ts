@@ -186,8 +186,8 @@ Local codes, the maker's sheet and licensed practice come first.`);
     const reply = phrase(after, { added: after.at.answers.slice(-1), before: before.at }, {});
     expect(reply.parts.map((p) => p.kind)).toEqual(['say']);
     // What is new behind it is said: a cause found, and how far the proofs have come.
-    const found = await saying('technician', [['cut_off_ohms', 'open']], (c) => ({
-      ...confirmed(c),
+    const found = await saying('technician', [['cut_off_ohms', 'open']], () => ({
+      ...confirmed(),
       followThrough: [
         { kind: 'cause', item: 'vent-duct-restricted', state: 'failed' },
         { kind: 'proof', item: 'proof-heater-amps', state: 'good' },
