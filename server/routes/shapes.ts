@@ -278,7 +278,13 @@ export const catalogueShape = z
         label: z.string(),
         level: z.int(),
         reads: z.array(
-          z.strictObject({ fact: z.string(), label: z.string(), unit: unitSchema, points: z.record(z.string(), z.string()) }),
+          z.strictObject({
+            fact: z.string(),
+            label: z.string(),
+            unit: unitSchema,
+            points: z.record(z.string(), z.string()),
+            lowImpedance: z.boolean().optional(),
+          }),
         ),
       }),
     ),
