@@ -10,5 +10,7 @@ export { machineInHand } from './engine/machine.ts';
 export { prepare, warm } from './engine/prepare.ts';
 export { evaluate } from './engine/run-rules.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
+export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
+export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';

@@ -117,6 +117,8 @@ export interface CatalogueCheck {
     label: string;
     unit: Unit /** machine id or '*' -> the two points, in words */;
     points: Record<string, string>;
+    /** There only where it matters to the verdict whether the meter is on low impedance: how this check is read. */
+    lowImpedance?: boolean;
   }[];
 }
 

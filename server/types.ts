@@ -82,6 +82,39 @@ export interface Wiring {
   plugged: boolean;
 }
 
+/** What the curves beside the readings are drawn from; each is there only where the open question or a reading concerns it. */
+export interface Curves {
+  thermistor?: {
+    fact: string;
+    label: string;
+    /** Examples of the kind: go by the maker's sheet. */
+    curves: {
+      id: string;
+      r25_ohm: number;
+      beta_k: number;
+      rows: [temperature_c: number, ohm: number][];
+      source: string;
+      basis: string;
+    }[];
+    /** The newest number read, and the °C it means on each curve (null = beyond the table). */
+    reading?: { ohm: number; at_c: (number | null)[] };
+  };
+  /** At rest and with the heat on, each pair of points that was read or is asked. */
+  supply?: {
+    label: string;
+    idle_v?: number;
+    load_v?: number;
+    /** A sound supply stays above this under load. */
+    least_v?: number;
+  }[];
+  heat?: {
+    /** The heater alone, at this voltage. */
+    plate: { volts_v: number; watts_w: number; known: boolean };
+    reading?: { label: string; volts_v: number; watts_w: number };
+    expected?: Band;
+  };
+}
+
 export interface EvidenceRow {
   seq: number;
   fact: string;
@@ -93,11 +126,24 @@ export interface EvidenceRow {
   unit?: Unit;
   expected?: Band;
   expectedShown?: string;
+  /** What the true value may be, given the error of the meter. */
+  meter?: { lo: number; hi: number };
   verdict: VerdictWord;
   verdictWords: string;
   standing: 'single' | 'agreed' | 'doubted';
   because: string;
   sources: string[];
+}
+/** What the open check could show, and which suspects each outcome would leave. */
+export interface Outlook {
+  check: string;
+  outcomes: {
+    label: string;
+    /** Likeliest first; none = every suspect of now would be out. */
+    leaves: { label: string; share: number }[];
+    /** How many more it would leave. */
+    more: number;
+  }[];
 }
 export interface SuspectRow {
   faults: string[];
@@ -106,6 +152,8 @@ export interface SuspectRow {
   live: boolean;
   for: string[];
   against: string[];
+  /** The same by reading: `would` is what that reading would be under this suspect, with unit. */
+  speaks?: { seq: number; is: 'for' | 'against'; would?: string }[];
 }
 export interface Progress {
   suspectsLeft: number;
@@ -118,6 +166,8 @@ export interface Reply {
   evidence: EvidenceRow[];
   suspects: SuspectRow[];
   progress: Progress;
+  curves?: Curves;
+  outlook?: Outlook;
   consultation: Consultation;
 }
 

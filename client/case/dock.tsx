@@ -1,9 +1,14 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { Ask } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
+import { go } from '../route.ts';
 import { noAnswer } from './answers.ts';
 import type { Talk, TalkState } from './talk.ts';
 import { Trouble } from './trouble.tsx';
+
+/** Said as anybody would type it: a button is a short way of writing the same. */
+const MAY_USE = 'May I use it meanwhile?';
+const PERSON = 'Stop. I want a person to take over.';
 
 interface Props {
   talk: Talk;
@@ -33,6 +38,10 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
     if (!text || !field.current) return field.current?.focus();
     if (await talk.say(text)) clear(text);
   };
+  /** The words stand in the record, and the sheet is what the person who takes over needs. */
+  const person = async () => {
+    if (await talk.say(PERSON)) go({ at: 'sheet', id: talk.id });
+  };
   const without = (act: 'unsure' | 'declined' | 'later') => () => ask && void talk.answer(noAnswer(ask, act));
   const idle = !ask || state.busy;
   return (
@@ -46,7 +55,7 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
           <Prose text={ask.why} />
         </div>
       )}
-      <fieldset class="tools" aria-label="Without an answer">
+      <fieldset class="tools" aria-label="Without an answer, and at any time">
         <button type="button" disabled={idle} onClick={without('unsure')}>
           Not sure
         </button>
@@ -54,10 +63,16 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
           Can’t
         </button>
         <button type="button" disabled={idle} onClick={without('later')}>
-          Later
+          Not at it now
         </button>
         <button type="button" disabled={!ask} aria-expanded={whyOpen ? 'true' : 'false'} onClick={onWhy}>
           Why this?
+        </button>
+        <button type="button" disabled={state.busy} onClick={() => void talk.say(MAY_USE)}>
+          May I use it?
+        </button>
+        <button type="button" disabled={state.busy} onClick={() => void person()}>
+          Stop, get a person
         </button>
         <button type="button" disabled={state.busy || !state.view?.answers.length} onClick={() => void talk.undo()}>
           Take back

@@ -1,10 +1,12 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { CaseView, EvidenceRow, Reply } from '../../server/types.ts';
 import type { Talk, TalkState } from '../case/talk.ts';
+import { CurvesSection } from '../curves/curves-section.tsx';
 import { count, SHAPES, sentence } from '../words.ts';
-import { Gauge } from './gauge.tsx';
+import { brief, Gauge } from './gauge.tsx';
 import { MachineForm } from './machine-form.tsx';
 import { Suspects } from './suspects.tsx';
+import { WhatItLeaves } from './what-it-leaves.tsx';
 
 const DESK = '(min-width: 60rem)';
 
@@ -67,7 +69,9 @@ export function Evidence({ talk, state, reply, view }: { talk: Talk; state: Talk
           </details>
         )}
       </section>
-      <Suspects suspects={reply.suspects} />
+      <Suspects suspects={reply.suspects} evidence={reply.evidence} asked={reply.ask?.check ?? ''} />
+      <WhatItLeaves outlook={reply.outlook} />
+      <CurvesSection curves={reply.curves} units={view.units} />
       <MachineForm talk={talk} busy={state.busy} view={view} />
     </details>
   );
@@ -91,7 +95,13 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
               {sentence(row.verdictWords)}
             </span>
             {row.expected && (
-              <Gauge value={row.value} shown={row.shown} band={row.expected} bandShown={row.expectedShown ?? ''} />
+              <Gauge
+                value={row.value}
+                shown={row.shown}
+                band={row.expected}
+                bandShown={row.expectedShown ?? ''}
+                meter={row.meter}
+              />
             )}
             {row.expectedShown && (
               <span class="expected">
@@ -104,6 +114,11 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
         </summary>
         <div class="because">
           <p>{row.because}</p>
+          {row.meter && row.unit && (
+            <p class="hint">
+              The meter may be off: the true value lies from {brief(row.meter.lo)} to {brief(row.meter.hi)} {row.unit}.
+            </p>
+          )}
           {row.sources.length > 0 && (
             <ul>
               {row.sources.map((source) => (

@@ -12,6 +12,12 @@ interface Drawn {
   bandFrom: number;
   bandWidth: number;
   mark: { at: number; off: 'above' | 'below' | undefined } | undefined;
+  /** What the true value may be, given the meter's error; where the reading itself is on the drawing. */
+  error?: { from: number; to: number };
+}
+interface Range {
+  lo: number;
+  hi: number;
 }
 
 /**
@@ -19,16 +25,22 @@ interface Drawn {
  * below zero); a reading beyond that stands at the edge as an arrow, since how far out it is says nothing more.
  * Where over range is what a good one shows, the right end of the line is over range.
  */
-export function gaugeOf(value: Value, band: Band): Drawn {
-  if (band.open || band.hi >= NO_END) return withOver(value, band);
+export function gaugeOf(value: Value, band: Band, meter?: Range): Drawn {
+  if (band.open || band.hi >= NO_END) return withOver(value, band, meter);
   const width = Math.max(band.hi - band.lo, Math.abs(band.hi) * 0.1, 1e-6);
   const from = band.lo >= 0 ? Math.max(0, band.lo - width) : band.lo - width;
   const x = scale(from, band.hi + width, RIGHT);
-  return { bandFrom: x.at(band.lo), bandWidth: Math.max(2, x.at(band.hi) - x.at(band.lo)), mark: x.mark(value) };
+  const mark = x.mark(value);
+  return {
+    bandFrom: x.at(band.lo),
+    bandWidth: Math.max(2, x.at(band.hi) - x.at(band.lo)),
+    mark,
+    ...(meter && !mark?.off && { error: x.range(meter) }),
+  };
 }
 
 /** All OL (low end above the high one), or from some ohms up to OL. */
-function withOver(value: Value, band: Band): Drawn {
+function withOver(value: Value, band: Band, meter?: Range): Drawn {
   const only = band.lo > band.hi || band.lo >= NO_END;
   // Any number is far from OL; how far says nothing, so it stands at the left end.
   if (only) {
@@ -42,6 +54,7 @@ function withOver(value: Value, band: Band): Drawn {
     bandFrom: x.at(band.lo),
     bandWidth: RIGHT - x.at(band.lo),
     mark: mark?.off === 'above' ? { at: OVER_FROM, off: undefined } : mark,
+    ...(meter && mark && !mark.off && { error: x.range(meter) }),
   };
 }
 
@@ -56,5 +69,6 @@ function scale(from: number, to: number, right: number) {
     if (reading < from) return { at: EDGE, off: 'below' };
     return { at: at(reading), off: undefined };
   };
-  return { at, mark };
+  const range = ({ lo, hi }: Range) => ({ from: Math.max(EDGE, at(lo)), to: Math.min(right, at(hi)) });
+  return { at, mark, range };
 }

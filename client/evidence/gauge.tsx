@@ -1,16 +1,28 @@
 import type { Band, Value } from '../types.ts';
 import { gaugeOf, WIDTH } from './gauge-of.ts';
 
-export function Gauge({ value, shown, band, bandShown }: { value: Value; shown: string; band: Band; bandShown: string }) {
-  const { bandFrom, bandWidth, mark } = gaugeOf(value, band);
+interface Props {
+  value: Value;
+  shown: string;
+  band: Band;
+  bandShown: string;
+  /** What the true value may be, given the meter's error. */
+  meter?: { lo: number; hi: number } | undefined;
+}
+
+export function Gauge({ value, shown, band, bandShown, meter }: Props) {
+  const { bandFrom, bandWidth, mark, error } = gaugeOf(value, band, meter);
+  const off = meter ? `; true value by the meter's error ${brief(meter.lo)} to ${brief(meter.hi)}` : '';
   return (
-    <svg class="gauge" viewBox={`0 0 ${WIDTH} 24`} role="img" aria-label={`Reading ${shown}, expected ${bandShown}`}>
+    <svg class="gauge" viewBox={`0 0 ${WIDTH} 24`} role="img" aria-label={`Reading ${shown}, expected ${bandShown}${off}`}>
       <line class="gauge-line" x1="0" x2={WIDTH} y1="17" y2="17" />
       <rect class="gauge-band" x={bandFrom} y="12" width={bandWidth} height="10" />
       {mark && <path class="gauge-mark" d={markPath(mark)} />}
+      {error && <path class="gauge-error" d={`M${error.from} 3v6M${error.to} 3v6M${error.from} 6H${error.to}`} />}
     </svg>
   );
 }
+export const brief = (value: number) => String(Number(value.toPrecision(4)));
 
 function markPath({ at, off }: { at: number; off: 'above' | 'below' | undefined }): string {
   if (off === 'above') return `M${at - 6} 2l10 6l-10 6z`;

@@ -1,12 +1,21 @@
-import { useState } from 'hono/jsx/dom';
-import type { SuspectRow } from '../../server/types.ts';
+import { useRef, useState } from 'hono/jsx/dom';
+import type { EvidenceRow, SuspectRow } from '../../server/types.ts';
 import { sentence, shareWords } from '../words.ts';
+import { justOut, keyOf, moved, type Spoken, speaks } from './speaks.ts';
 
 const FIRST = 6;
 
-/** What may still be at fault, likeliest first. Each opens to what speaks for it and against it. */
-export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
+interface Props {
+  suspects: SuspectRow[];
+  evidence: EvidenceRow[];
+  /** The open question; one visit may give several readings under it. */
+  asked: string;
+}
+
+/** What may still be at fault, likeliest first. Each opens to what speaks for it and against it. Bars move with each answer. */
+export function Suspects({ suspects, evidence, asked }: Props) {
   const [all, setAll] = useState(false);
+  const before = useBefore(suspects, asked);
   const live = suspects.filter((suspect) => suspect.live).toSorted((a, b) => b.share - a.share);
   const out = suspects.filter((suspect) => !suspect.live);
   const shown = all ? live : live.slice(0, FIRST);
@@ -14,22 +23,39 @@ export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
     <section aria-labelledby="suspects">
       <h3 id="suspects">Suspects</h3>
       <ul class="rows suspects">
-        {shown.map((suspect) => (
-          <li key={suspect.faults.join('+') || 'other'}>
-            <details class="opens suspect">
-              <summary>
-                <span class="row-label">{sentence(suspect.label)}</span>
-                <span class="share">{shareWords(suspect.share)}</span>
-                <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
-                  <rect class="bar-whole" width="100" height="4" />
-                  <rect class="bar-share" width={Math.max(0.5, Math.round(suspect.share * 1000) / 10)} height="4" />
-                </svg>
-              </summary>
-              <Speaks title="Speaks for it" shape="+" texts={suspect.for} none="Nothing in particular yet." />
-              <Speaks title="Speaks against it" shape="−" texts={suspect.against} none="Nothing so far." />
-            </details>
-          </li>
-        ))}
+        {shown.map((suspect) => {
+          const move = moved(suspect, before);
+          return (
+            <li key={keyOf(suspect)}>
+              <details class="opens suspect">
+                <summary>
+                  <span class="row-label">{sentence(suspect.label)}</span>
+                  <span class="share">{shareWords(suspect.share)}</span>
+                  {move && (
+                    <span class="moved">
+                      <span aria-hidden="true">{move.up ? '▲' : '▼'} </span>
+                      {move.up ? 'up from' : 'down from'} {shareWords(move.from)}
+                    </span>
+                  )}
+                  <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
+                    <rect class="bar-whole" width="100" height="4" />
+                    <rect class="bar-share" width={Math.max(0.5, Math.round(suspect.share * 1000) / 10)} height="4" />
+                    {move && (
+                      <rect class="bar-was" x={Math.max(0, Math.round(move.from * 1000) / 10 - 0.5)} width="1" height="4" />
+                    )}
+                  </svg>
+                </summary>
+                <Speaks
+                  title="Speaks for it"
+                  shape="+"
+                  said={speaks(suspect, evidence, 'for')}
+                  none="Nothing in particular yet."
+                />
+                <Speaks title="Speaks against it" shape="−" said={speaks(suspect, evidence, 'against')} none="Nothing so far." />
+              </details>
+            </li>
+          );
+        })}
       </ul>
       {live.length > FIRST && (
         <button type="button" class="plain-button" aria-expanded={all ? 'true' : 'false'} onClick={() => setAll(!all)}>
@@ -40,12 +66,17 @@ export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
         <details class="noted">
           <summary>Ruled out so far: {out.length}</summary>
           <ul class="ruled-out">
-            {out.map((suspect) => (
-              <li>
-                {sentence(suspect.label)}
-                {suspect.against[0] && <span class="against"> {suspect.against[0]}</span>}
-              </li>
-            ))}
+            {out
+              .toSorted((a, b) => Number(justOut(b, before)) - Number(justOut(a, before)))
+              .map((suspect) => (
+                <li key={keyOf(suspect)}>
+                  {sentence(suspect.label)}
+                  {justOut(suspect, before) && <span class="tag"> just now</span>}
+                  {speaks(suspect, evidence, 'against').map((said) => (
+                    <span class="against"> {inWords(said)}</span>
+                  ))}
+                </li>
+              ))}
           </ul>
         </details>
       )}
@@ -53,19 +84,28 @@ export function Suspects({ suspects }: { suspects: SuspectRow[] }) {
   );
 }
 
-const Speaks = ({ title, shape, texts, none }: { title: string; shape: string; texts: string[]; none: string }) => (
+/** The list as it was when the question before this one was put: several readings of one visit are one step. */
+function useBefore(suspects: SuspectRow[], asked: string): SuspectRow[] | undefined {
+  const steps = useRef<{ asked: string; from: SuspectRow[]; before?: SuspectRow[] }>({ asked, from: suspects });
+  if (steps.current && steps.current.asked !== asked) steps.current = { asked, from: suspects, before: steps.current.from };
+  return steps.current?.before;
+}
+
+const inWords = ({ text, would }: Spoken) => (would ? `${text}; with this fault ${would}.` : `${text}.`);
+
+const Speaks = ({ title, shape, said, none }: { title: string; shape: string; said: Spoken[]; none: string }) => (
   <div class="speaks">
     <p class="tag">{title}</p>
-    {texts.length === 0 ? (
+    {said.length === 0 ? (
       <p class="nothing">{none}</p>
     ) : (
       <ul>
-        {texts.map((text) => (
+        {said.map((one) => (
           <li>
             <span class="shape" aria-hidden="true">
               {shape}
             </span>
-            {text}
+            {inWords(one)}
           </li>
         ))}
       </ul>

@@ -38,6 +38,11 @@ export function startDevice(keep: () => string | undefined): void {
   setInterval(() => {
     if (state && Object.keys(state.waiting).length > 0) tellWorker({ ask: 'send' });
   }, TRY_AGAIN_MS);
-  serviceWorker.register('/sw.js', { scope: '/' }).catch(() => {});
+  // The page comes first: the worker brings all knowledge along, and nobody needs it in the first second.
+  const register = () => void serviceWorker.register('/sw.js', { scope: '/' }).catch(() => {});
+  const whenIdle = () =>
+    'requestIdleCallback' in globalThis ? requestIdleCallback(register, { timeout: 3000 }) : setTimeout(register, 1000);
+  if (document.readyState === 'complete') whenIdle();
+  else addEventListener('load', whenIdle);
 }
 const TRY_AGAIN_MS = 15_000;

@@ -1,9 +1,10 @@
 import { useEffect, useRef, useState } from 'hono/jsx/dom';
-import type { Catalogue, QuickReading as Judged } from '../../server/conversation-port.ts';
+import type { Catalogue, QuickReading as Judged, ReadingInput } from '../../server/conversation-port.ts';
 import { api } from '../api.ts';
 import { NumberField } from '../case/number-field.tsx';
 import { Gauge } from '../evidence/gauge.tsx';
 import { isText, keep, kept } from '../kept.ts';
+import { inputOf, type Line, type Match, readLine } from '../quick/read-line.ts';
 import type { Units, Value, VerdictWord } from '../types.ts';
 import { readNumber } from '../units.ts';
 import { SHAPES, sentence, troubleWords } from '../words.ts';
@@ -26,6 +27,7 @@ export function QuickReading() {
   const [checkId, setCheckId] = useState('');
   const [fact, setFact] = useState('');
   const [trouble, setTrouble] = useState('');
+  const [which, setWhich] = useState<Extract<Line, { is: 'which' }> | undefined>(undefined);
   const [judged, setJudged] = useState<{ value: Value; is: Judged } | undefined>(undefined);
   const [last, setLast] = useState<Kept[]>(kept('readings', areKept) ?? []);
   const value = useRef<Value | undefined>(undefined);
@@ -78,14 +80,13 @@ export function QuickReading() {
       return typeof typed === 'number' ? typed : undefined;
     };
     const given = value.current;
-    if (given === undefined) return setTrouble('The reading is missing: a number, such as 10.2, or OL.');
+    if (given === undefined) return refuse('The reading is missing: a number, such as 10.2, or OL.');
     const volts = number('volts');
     const watts = number('watts');
     if ((text('volts') && volts === undefined) || (text('watts') && watts === undefined))
-      return setTrouble('Volts and watts are plain numbers, such as 240 and 5600.');
-    setTrouble('');
+      return refuse('Volts and watts are plain numbers, such as 240 and 5600.');
     const plate = { ...(volts !== undefined && { volts }), ...(watts !== undefined && { total_w: watts }) };
-    const got = await api.reading({
+    await judge({
       check: check.id,
       fact: read.fact,
       value: given,
@@ -94,119 +95,73 @@ export function QuickReading() {
       ...(text('machine') && { machine: text('machine') }),
       ...(text('meter') && { meter: text('meter') }),
       ...(form.get('lifted') && { lifted: true }),
-      ...(form.get('lowImpedance') && { lowImpedance: true }),
+      // Said either way: a box not ticked means that the meter is not on low impedance.
+      ...(read.lowImpedance !== undefined && { lowImpedance: form.get('lowImpedance') !== null }),
     });
-    if (!got.ok) return setTrouble(troubleWords(got.failure));
+  };
+  /** What is wrong now, and nothing of the reading before: its verdict must not be taken for this one's. */
+  function refuse(words: string): void {
+    setJudged(undefined);
+    setWhich(undefined);
+    setTrouble(words);
+  }
+  async function judge(input: ReadingInput): Promise<void> {
+    const got = await api.reading(input);
+    if (!got.ok) return refuse(troubleWords(got.failure));
+    setTrouble('');
+    setWhich(undefined);
     const { label, shown, verdict, verdictWords, expectedShown = '' } = got.value;
     const now = [{ label, shown, verdict, verdictWords, expectedShown }, ...last].slice(0, MOST_KEPT);
     keep('readings', now);
     setLast(now);
-    setJudged({ value: given, is: got.value });
+    setJudged({ value: input.value, is: got.value });
+  }
+  const judgeLine = async (e: Event) => {
+    e.preventDefault();
+    const line = readLine((e.target as HTMLFormElement).querySelector('input')?.value ?? '', catalogue);
+    if (line.is === 'reading') return judge(line.input);
+    if (line.is === 'lost')
+      return refuse(
+        line.missing === 'value'
+          ? 'There is no reading in that line: a number, such as 10.2, or OL.'
+          : 'That line does not say what was read. Name it, or pick the check below.',
+      );
+    refuse('');
+    setWhich(line);
   };
+  const pick = (match: Match) => which && void judge(inputOf(match, which.rest));
   const points = [...new Set(Object.values(read.points))];
   return (
     <main id="record" class="sheet-of-paper quick" tabindex={-1}>
       <h1>One reading</h1>
       <p class="lead">Judged against what this plate, this meter and the supply allow. No case is opened.</p>
-      <form class="quick-form" onSubmit={submit} noValidate>
-        <div class="field wide-field">
-          <label for="quick-check">Check</label>
-          <select
-            id="quick-check"
-            onChange={(e: Event) => {
-              setCheckId((e.target as HTMLSelectElement).value);
-              setFact('');
-              setJudged(undefined);
-              value.current = undefined;
-            }}
-          >
-            {checks.map(({ id, label }) => (
-              <option value={id} selected={id === check.id}>
-                {label}
-              </option>
-            ))}
-          </select>
-        </div>
-        {check.reads.length > 1 && (
-          <div class="field wide-field">
-            <label for="quick-fact">Which of its readings</label>
-            <select
-              id="quick-fact"
-              onChange={(e: Event) => {
-                setFact((e.target as HTMLSelectElement).value);
-                value.current = undefined;
-              }}
-            >
-              {check.reads.map((r) => (
-                <option value={r.fact} selected={r.fact === read.fact}>
-                  {r.label}
-                </option>
-              ))}
-            </select>
-          </div>
-        )}
-        <div class="wide-field">
-          <NumberField
-            key={`${check.id}/${read.fact}`}
-            id="quick-value"
-            label="Reading"
-            hint={points.join('; or ')}
-            unit={read.unit}
-            units={units}
-            onValue={(typed) => {
-              value.current = typed;
-            }}
-          />
-        </div>
-        {read.unit === 'Ω' && (
-          <label class="tick wide-field">
-            <input type="checkbox" name="lifted" />
-            One lead of the part is off
-          </label>
-        )}
-        {read.unit === 'V' && (
-          <label class="tick wide-field">
-            <input type="checkbox" name="lowImpedance" />
-            Meter on low impedance
-          </label>
-        )}
-        <div class="field">
-          <label for="quick-volts">Plate, volts</label>
-          <input id="quick-volts" name="volts" inputmode="decimal" autocomplete="off" size={6} />
-        </div>
-        <div class="field">
-          <label for="quick-watts">Plate, watts in all</label>
-          <input id="quick-watts" name="watts" inputmode="decimal" autocomplete="off" size={6} />
-        </div>
-        <div class="field">
-          <label for="quick-machine">Machine</label>
-          <select id="quick-machine" name="machine">
-            <option value="">Not known</option>
-            {catalogue.machines.map(({ id, title }) => (
-              <option value={id}>{title}</option>
-            ))}
-          </select>
-        </div>
-        <div class="field">
-          <label for="quick-meter">Meter</label>
-          <select id="quick-meter" name="meter">
-            <option value="">Usual handheld</option>
-            {catalogue.meters.map(({ id, title }) => (
-              <option value={id}>{title}</option>
-            ))}
-          </select>
-        </div>
-        {trouble && (
-          <p class="field-error wide-field" role="alert">
-            {trouble}
-          </p>
-        )}
-        <p class="wide-field">
-          <button type="submit" class="main-button">
-            Judge it
-          </button>
+      <form class="one-line" onSubmit={judgeLine} noValidate>
+        <label for="quick-line">In one line</label>
+        <p class="hint" id="quick-line-hint">
+          What, the reading, and the plate if it matters: “coil 9.8 ohm 5400 W 240 V”, “cut-off OL lead off”.
         </p>
+        <div class="reading-row">
+          <input id="quick-line" class="wide" autocomplete="off" maxLength={200} aria-describedby="quick-line-hint" />
+          <button type="submit" class="main-button">
+            Judge line
+          </button>
+        </div>
       </form>
+      {trouble && (
+        <p class="field-error" role="alert">
+          {trouble}
+        </p>
+      )}
+      {which && (
+        <fieldset class="which" aria-label="Which one was read?">
+          <p>Which one was read?</p>
+          {which.of.map((match) => (
+            <button type="button" class="plain-button" onClick={() => pick(match)}>
+              {match.read.label}
+            </button>
+          ))}
+        </fieldset>
+      )}
       {judged && (
         <section class={`judged ${SHAPES[judged.is.verdict].tone}`} aria-labelledby="judged">
           <h2 id="judged" tabindex={-1} ref={result}>
@@ -281,6 +236,101 @@ export function QuickReading() {
           </button>
         </section>
       )}
+      <h2 class="or-pick">Or pick the check</h2>
+      <form class="quick-form" onSubmit={submit} noValidate>
+        <div class="field wide-field">
+          <label for="quick-check">Check</label>
+          <select
+            id="quick-check"
+            onChange={(e: Event) => {
+              setCheckId((e.target as HTMLSelectElement).value);
+              setFact('');
+              setJudged(undefined);
+              value.current = undefined;
+            }}
+          >
+            {checks.map(({ id, label }) => (
+              <option value={id} selected={id === check.id}>
+                {label}
+              </option>
+            ))}
+          </select>
+        </div>
+        {check.reads.length > 1 && (
+          <div class="field wide-field">
+            <label for="quick-fact">Which of its readings</label>
+            <select
+              id="quick-fact"
+              onChange={(e: Event) => {
+                setFact((e.target as HTMLSelectElement).value);
+                value.current = undefined;
+              }}
+            >
+              {check.reads.map((r) => (
+                <option value={r.fact} selected={r.fact === read.fact}>
+                  {r.label}
+                </option>
+              ))}
+            </select>
+          </div>
+        )}
+        <div class="wide-field">
+          <NumberField
+            key={`${check.id}/${read.fact}`}
+            id="quick-value"
+            label="Reading"
+            hint={points.join('; or ')}
+            unit={read.unit}
+            units={units}
+            onValue={(typed) => {
+              value.current = typed;
+            }}
+          />
+        </div>
+        {read.unit === 'Ω' && (
+          <label class="tick wide-field">
+            <input type="checkbox" name="lifted" />
+            One lead of the part is off
+          </label>
+        )}
+        {read.lowImpedance !== undefined && (
+          <label class="tick wide-field" key={`low/${check.id}/${read.fact}`}>
+            <input type="checkbox" name="lowImpedance" checked={read.lowImpedance} />
+            Meter on low impedance
+          </label>
+        )}
+        <div class="field">
+          <label for="quick-volts">Plate, volts</label>
+          <input id="quick-volts" name="volts" inputmode="decimal" autocomplete="off" size={6} />
+        </div>
+        <div class="field">
+          <label for="quick-watts">Plate, watts in all</label>
+          <input id="quick-watts" name="watts" inputmode="decimal" autocomplete="off" size={6} />
+        </div>
+        <div class="field">
+          <label for="quick-machine">Machine</label>
+          <select id="quick-machine" name="machine">
+            <option value="">Not known</option>
+            {catalogue.machines.map(({ id, title }) => (
+              <option value={id}>{title}</option>
+            ))}
+          </select>
+        </div>
+        <div class="field">
+          <label for="quick-meter">Meter</label>
+          <select id="quick-meter" name="meter">
+            <option value="">Usual handheld</option>
+            {catalogue.meters.map(({ id, title }) => (
+              <option value={id}>{title}</option>
+            ))}
+          </select>
+        </div>
+        <p class="wide-field">
+          <button type="submit" class="main-button">
+            Judge it
+          </button>
+        </p>
+      </form>
     </main>
   );
 }

@@ -26,7 +26,7 @@ export interface Mark {
   y: number;
 }
 export interface Text {
-  kind: 'head' | 'part' | 'lead' | 'call' | 'suspect' | 'post';
+  kind: 'head' | 'part' | 'lead' | 'call' | 'marked' | 'post';
   x: number;
   y: number;
   lines: string[];
@@ -202,7 +202,7 @@ function wordsOf(row: Row, wiring: Wiring, nodes: ReadonlyMap<string, WiringNode
       return [{ kind: 'head', text: row.title }];
     case 'posts':
     case 'stage':
-      return [{ kind: row.is === 'posts' ? 'part' : marked(row.branches) ? 'suspect' : 'lead', text: row.label }];
+      return [{ kind: row.is === 'posts' ? 'part' : marked(row.branches) ? 'marked' : 'lead', text: row.label }];
     case 'call':
       return [
         {
@@ -215,7 +215,7 @@ function wordsOf(row: Row, wiring: Wiring, nodes: ReadonlyMap<string, WiringNode
       const plain = branch.kind === 'lead' ? 'lead' : 'part';
       const text = `${branch.part}${branch.kind === 'contact' && !branch.closed ? ' (open now)' : ''}`;
       return [
-        { kind: marked([branch]) ? 'suspect' : plain, text },
+        { kind: marked([branch]) ? 'marked' : plain, text },
         ...(clamp ? [{ kind: 'call' as const, text: 'Clamp: round this one' }] : []),
         ...(lifted ? [{ kind: 'call' as const, text: 'Open while the lead is off' }] : []),
       ];

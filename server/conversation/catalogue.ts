@@ -1,4 +1,4 @@
-import type { Knowledge } from '../../rules/types.ts';
+import type { Condition, Knowledge } from '../../rules/types.ts';
 import type { Catalogue } from '../conversation-port.ts';
 import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
@@ -10,6 +10,7 @@ export function catalogueOf(k: Knowledge, words: Words): Catalogue {
   const s = speaker(words, k, 'technician');
   const on = (machine: string) =>
     ({ k, s, at: { hand: { circuits: machine === '*' ? [...k.machines.keys()] : [machine] } } }) as unknown as Saying;
+  const floating = judgedByMeter(k);
   return {
     version: k.version,
     families: [...k.families.values()].map(({ id, title }) => ({ id, title })),
@@ -25,10 +26,22 @@ export function catalogueOf(k: Knowledge, words: Words): Catalogue {
           fact: r.fact,
           label: s.fact(r.fact),
           unit: k.facts.get(r.fact)?.unit ?? '1',
+          ...(Object.keys(r.classes).some((c) => floating.has(c)) && { lowImpedance: c.measure!.lowImpedance }),
           points: Object.fromEntries(
             Object.entries(r.points).map(([machine, points]) => [machine, pointWords(on(machine), r.fact, points)]),
           ),
         })),
       })),
   };
+}
+
+/** Classes a verdict rule judges by whether the meter is on low impedance. */
+function judgedByMeter(k: Knowledge): Set<string> {
+  const leaves = (c: Condition): Extract<Condition, { fact: string }>[] => {
+    if ('fact' in c) return [c];
+    if ('not' in c) return leaves(c.not);
+    return ('all' in c ? c.all : c.any).flatMap(leaves);
+  };
+  const rules = k.rules.verdicts.map((rule) => leaves(rule.when)).filter((all) => all.some((c) => c.fact === 'low_impedance'));
+  return new Set(rules.flatMap((all) => all.filter((c) => c.fact === 'class').flatMap((c) => [c.value].flat() as string[])));
 }

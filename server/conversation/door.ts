@@ -162,6 +162,7 @@ export function badNumber(k: Knowledge, fact: Fact, value: Value, unit?: Unit, s
   if (unit !== undefined && unit !== own) return { code: 'wrong-unit', put: { unit, own } };
   const { lo, hi } = fact.possible ?? { lo: Number.NEGATIVE_INFINITY, hi: Number.POSITIVE_INFINITY };
   if (value === 'open') return own === 'Ω' ? undefined : { code: 'not-a-number', put: { value: 'OL', unit: own } };
+  if (typeof value === 'string' && own === 'Ω') return { code: 'not-ohms', put: { value } };
   if (typeof value !== 'number' || !Number.isFinite(value))
     return { code: 'not-a-number', put: { value: String(value), unit: own } };
   if (value < lo || value > hi)

@@ -1,3 +1,4 @@
+import { supplyScale } from '../../rules/index.ts';
 import type { Reading, Verdict } from '../../rules/types.ts';
 import type { EvidenceRow, Progress, SuspectRow } from '../types.ts';
 import { readingWords } from './ask.ts';
@@ -32,7 +33,22 @@ export function evidenceRow(x: Saying, r: Reading): EvidenceRow {
     row.expected = finite(v.healthy);
     row.expectedShown = shownBand(s, v.healthy, at.facts.units);
   }
+  const meter = meterRange(x, r);
+  if (meter) row.meter = meter;
   return row;
+}
+
+/** The reading less and plus what the meter may be off: percent of the reading, and counts of its last digit. */
+function meterRange({ k, at }: Saying, r: Reading): EvidenceRow['meter'] {
+  const what = k.checks.get(r.check ?? '')?.measure?.what;
+  const meter = k.meters.get(at.hand?.meter);
+  if (!what || !meter || typeof r.value !== 'number') return undefined;
+  const { value } = r;
+  const line = what === 'ohms' ? (meter.ohms.find((l) => value <= l.upTo) ?? meter.ohms.at(-1)) : meter[what];
+  if (!line) return undefined;
+  const by = (Math.abs(value) * line.percent) / 100 + line.counts * line.resolution;
+  const round = (n: number) => Number(n.toPrecision(6));
+  return { lo: round(Math.max(0, value - by)), hi: round(value + by) };
 }
 
 /** What a reading of this class means here, if there are words for it; else why the verdict. */
@@ -67,7 +83,20 @@ export function suspectRows(x: Saying): SuspectRow[] {
     live: u.live,
     for: words(u.for),
     against: words(u.against),
+    speaks: [
+      ...u.for.map((seq) => ({ seq, is: 'for' as const, ...would(x, u.faults, seq) })),
+      ...u.against.map((seq) => ({ seq, is: 'against' as const, ...would(x, u.faults, seq) })),
+    ],
   }));
+}
+
+/** What a measured reading would have been with these faults, on the likeliest machine in hand. */
+function would({ k, s, at }: Saying, faults: readonly string[], seq: number): { would?: string } {
+  const reading = at.facts.readings.find((r) => r.seq === seq);
+  if (!reading?.check || !faults.length || !k.checks.get(reading.check)?.measure) return {};
+  const list = at.p.expected(reading.check, faults, supplyScale(k, at.facts))[0];
+  const found = list === 'will-not-run' ? undefined : list?.find((e) => e.fact === reading.fact);
+  return found ? { would: shownBand(s, found.band, at.facts.units) } : {};
 }
 
 export const progress = ({ at }: Saying): Progress => ({

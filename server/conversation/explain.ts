@@ -82,13 +82,13 @@ export function why(x: Saying, ask: Ask | undefined): string {
     : s.talk('why-nothing');
 }
 // Two faults at once are named only where no single one is left.
-const alone = (leaves: string[][]): string[][] =>
+export const alone = (leaves: string[][]): string[][] =>
   leaves.some((f) => f.length === 1) ? leaves.filter((f) => f.length === 1) : leaves;
 const MOST_OUTCOMES = 5;
 const MOST_LEFT = 3;
 
 /** An outcome by what would be seen: "Air after five minutes: cold", or "between the legs: no voltage". */
-function outcomeName({ k, s }: Saying, check: Check, id: string): string | undefined {
+export function outcomeName({ k, s }: Saying, check: Check, id: string): string | undefined {
   const known = check.outcomes.find((o) => o.id === id);
   const part = (fact: string, any: readonly string[]): string =>
     `${s.fact(fact)}: ${any

@@ -3,12 +3,14 @@ import { escapeMarkdown } from '../markdown.ts';
 import type { Ask, Part, Reply, Talk } from '../types.ts';
 import { openAsk } from './ask.ts';
 import { concludeParts, followParts } from './conclude.ts';
+import { curvesOf } from './curves.ts';
 import { echo } from './echo.ts';
 import { evidenceRows, finite, progress, suspectRows } from './evidence.ts';
 import { example, talkPart } from './explain.ts';
 import type { Option } from './hear.ts';
 import { timesLost, waiting } from './notes.ts';
 import { shownValue } from './numbers.ts';
+import { outlookOf } from './outlook.ts';
 import type { Wrong } from './plate.ts';
 import type { Saying } from './said.ts';
 import type { Standing } from './standing.ts';
@@ -36,12 +38,15 @@ export function phrase(x: Saying, h: Happened, region: Region): Reply {
   const back = readBackAsk(x);
   const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
   const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
+  const outlook = outlookOf(x, back ? undefined : shown);
   return {
     parts: [...partsBefore(x, h, region, ask), ...(shown ? askParts(x, shown, back !== undefined) : [])],
     ...(shown && { ask: shown }),
     evidence: evidenceRows(x),
     suspects: suspectRows(x),
     progress: progress(x),
+    curves: curvesOf(x, shown),
+    ...(outlook && { outlook }),
     consultation: plain(at.c),
   };
 }

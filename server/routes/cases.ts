@@ -21,6 +21,9 @@ import {
 import { sendSheet } from './sheet.ts';
 
 const FIRST_REV = 1;
+const NO_SUCH_CASE = { message: 'No case is kept here under this id. Check the id, or open a new case.' };
+const STALE =
+  'The case was added to since that revision. Read it again, and send this on the revision given here if it still holds.';
 
 /** Talking: open a case, add to it, look at it, take it along. Every change goes through `takeTurn`. */
 export function caseRoutes({ conversation, store, now, newId }: Deps) {
@@ -54,7 +57,8 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
           answers,
         };
         const before = await store.get(id, FIRST_REV);
-        if (before && !sameOpening(before, record)) return refuse(c, 409, 'id-taken');
+        if (before && !sameOpening(before, record))
+          return refuse(c, 409, 'id-taken', { message: 'Another case has this id. Make a new random one.' });
         if (!before) await store.create(record);
         c.header('location', `/api/cases/${id}`);
         return c.json(stamped(id, FIRST_REV, view, reply), before ? 200 : 201);
@@ -62,12 +66,12 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
 
       .get('/:id/turns', zValidator('param', caseParam, door), zValidator('query', turnsQuery, door), async (c) => {
         const history = await store.history(c.req.valid('param').id, c.req.valid('query').after);
-        return history ? c.json(history, 200) : refuse(c, 404, 'no-such-case');
+        return history ? c.json(history, 200) : refuse(c, 404, 'no-such-case', NO_SUCH_CASE);
       })
 
       .get('/:id', zValidator('param', caseParam, door), async (c) => {
         const record = await store.get(c.req.valid('param').id);
-        if (!record) return refuse(c, 404, 'no-such-case');
+        if (!record) return refuse(c, 404, 'no-such-case', NO_SUCH_CASE);
         const turn = await conversation.look(record);
         if ('problem' in turn) return refuse(c, 422, turn.problem.code, turn.problem);
         return c.json(stamped(record.id, record.rev, turn.view, turn.reply), 200);
@@ -103,7 +107,7 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
 
       .get('/:id/sheet', zValidator('param', caseParam, door), zValidator('query', sheetQuery, door), async (c) => {
         const record = await store.get(c.req.valid('param').id);
-        if (!record) return refuse(c, 404, 'no-such-case');
+        if (!record) return refuse(c, 404, 'no-such-case', NO_SUCH_CASE);
         return sendSheet(c, await conversation.sheet(record), c.req.valid('query').as);
       })
   );
@@ -121,9 +125,9 @@ function send(c: Context<AppEnv>, outcome: Outcome) {
     case 'done':
       return c.json(outcome.body, 200);
     case 'no-such-case':
-      return refuse(c, 404, 'no-such-case');
+      return refuse(c, 404, 'no-such-case', NO_SUCH_CASE);
     case 'stale':
-      return refuse(c, 409, 'stale', { rev: outcome.rev });
+      return refuse(c, 409, 'stale', { rev: outcome.rev, message: STALE });
     case 'key-reused':
       return refuse(c, 422, 'key-reused', { message: 'This turn’s key was used for something else in this case.' });
     case 'full':

@@ -12,7 +12,7 @@ import {
 } from '../cases/schema.ts';
 import type { CaseHistory } from '../cases/store.ts';
 import type { Catalogue, QuickReading } from '../conversation-port.ts';
-import type { Ask, CaseView, Reply, Wiring } from '../types.ts';
+import type { Ask, CaseView, Curves, Outlook, Reply, Wiring } from '../types.ts';
 
 /** What the API gives, for OpenAPI and for the tests, which hold every answer against these. Named ones become components. */
 const texts = z.array(z.string());
@@ -164,7 +164,58 @@ const ask = z
   })
   .meta({ id: 'Ask', description: 'The one question open now.' }) satisfies z.ZodType<Ask>;
 
-const reply = z
+const curves = z
+  .strictObject({
+    thermistor: z
+      .strictObject({
+        fact: z.string(),
+        label: z.string(),
+        curves: z.array(
+          z.strictObject({
+            id: z.string(),
+            r25_ohm: z.number(),
+            beta_k: z.number(),
+            rows: z.array(z.tuple([z.number(), z.number()])),
+            source: z.string(),
+            basis: z.string(),
+          }),
+        ),
+        reading: z.strictObject({ ohm: z.number(), at_c: z.array(z.number().nullable()) }).optional(),
+      })
+      .optional(),
+    supply: z
+      .array(
+        z.strictObject({
+          label: z.string(),
+          idle_v: z.number().optional(),
+          load_v: z.number().optional(),
+          least_v: z.number().optional(),
+        }),
+      )
+      .optional(),
+    heat: z
+      .strictObject({
+        plate: z.strictObject({ volts_v: z.number(), watts_w: z.number(), known: z.boolean() }),
+        reading: z.strictObject({ label: z.string(), volts_v: z.number(), watts_w: z.number() }).optional(),
+        expected: band.optional(),
+      })
+      .optional(),
+  })
+  .meta({ id: 'Curves', description: 'What the curves beside the readings are drawn from.' }) satisfies z.ZodType<Curves>;
+const outlook = z
+  .strictObject({
+    check: z.string(),
+    outcomes: z.array(
+      z.strictObject({
+        label: z.string(),
+        leaves: z.array(z.strictObject({ label: z.string(), share: z.number() })),
+        more: z.int(),
+      }),
+    ),
+  })
+  .meta({ id: 'Outlook', description: 'What each outcome of the open check would leave.' }) satisfies z.ZodType<Outlook>;
+
+export const replyShape = z
   .strictObject({
     parts: z.array(
       z.strictObject({
@@ -184,6 +235,7 @@ const reply = z
         unit: unitSchema.optional(),
         expected: band.optional(),
         expectedShown: z.string().optional(),
+        meter: z.strictObject({ lo: z.number(), hi: z.number() }).optional(),
         verdict: verdictWord,
         verdictWords: z.string(),
         standing,
@@ -192,9 +244,21 @@ const reply = z
       }),
     ),
     suspects: z.array(
-      z.strictObject({ faults: texts, label: z.string(), share: z.number(), live: z.boolean(), for: texts, against: texts }),
+      z.strictObject({
+        faults: texts,
+        label: z.string(),
+        share: z.number(),
+        live: z.boolean(),
+        for: texts,
+        against: texts,
+        speaks: z
+          .array(z.strictObject({ seq: z.int(), is: z.enum(['for', 'against']), would: z.string().optional() }))
+          .optional(),
+      }),
     ),
     progress: z.strictObject({ suspectsLeft: z.number(), minutesLeft: z.number(), checksLeft: z.number() }),
+    curves: curves.optional(),
+    outlook: outlook.optional(),
     consultation,
   })
   .meta({ id: 'Reply' }) satisfies z.ZodType<Reply>;
@@ -230,8 +294,8 @@ const understood = z
   })
   .meta({ id: 'Understood' });
 
-export const caseShape = z.strictObject({ case: caseView, reply });
-export const turnShape = z.strictObject({ case: caseView, reply, understood });
+export const caseShape = z.strictObject({ case: caseView, reply: replyShape });
+export const turnShape = z.strictObject({ case: caseView, reply: replyShape, understood });
 export const historyShape = z
   .strictObject({
     id: z.string(),
@@ -278,7 +342,13 @@ export const catalogueShape = z
         label: z.string(),
         level: z.int(),
         reads: z.array(
-          z.strictObject({ fact: z.string(), label: z.string(), unit: unitSchema, points: z.record(z.string(), z.string()) }),
+          z.strictObject({
+            fact: z.string(),
+            label: z.string(),
+            unit: unitSchema,
+            points: z.record(z.string(), z.string()),
+            lowImpedance: z.boolean().optional(),
+          }),
         ),
       }),
     ),

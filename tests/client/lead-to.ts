@@ -54,3 +54,18 @@ export async function leadTo(
   expect(last.reply.ask?.check, `asked on the way: ${asked.join(', ')}`).toBe(check);
   return { ...last, id };
 }
+
+/** Readings told to a case over the API, asked or not. @returns the last reply */
+export async function tell(
+  id: string,
+  readings: [check: string, fact: string, value: number | 'open' | string][],
+): Promise<TurnTaken> {
+  let last: TurnTaken | undefined;
+  for (const [check, fact, value] of readings) {
+    const said = await post(inject('url'), `/api/cases/${id}/say`, { answer: { check, fact, value } });
+    const body = await said.text();
+    expect(said.status, body).toBe(200);
+    last = JSON.parse(body) as TurnTaken;
+  }
+  return last!;
+}

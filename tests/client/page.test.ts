@@ -89,12 +89,36 @@ describe.concurrent('a case', () => {
   test('takes "not sure" as an answer, and takes back the last turn', async () => {
     const { page, led, close } = await openAt(browser, 'homeowner', ASKED_FUEL);
     const before = await page.locator('.ledger > li').count();
-    const next = await turn(page, () => page.getByRole('group', { name: 'Without an answer' }).getByText('Not sure').click());
+    const next = await turn(page, () =>
+      page
+        .getByRole('group', { name: /^Without an answer/ })
+        .getByText('Not sure')
+        .click(),
+    );
     expect(next.reply.ask?.check).not.toBe(led.reply.ask!.check);
     expect(await page.locator('.ledger-line').last().textContent()).toContain('Not sure');
     const back = await turn(page, () => page.getByRole('button', { name: 'Take back' }).click());
     expect(back.reply.ask?.check).toBe(led.reply.ask!.check);
     expect(await page.locator('.ledger > li').count()).toBe(before);
+    await close();
+  });
+
+  test('has the ways out always in the same place: not now, may it be used, a person', async () => {
+    const { page, led, wrong, close } = await openAt(browser, 'homeowner', ASKED_FUEL);
+    const tools = page.getByRole('group', { name: /^Without an answer/ });
+    const names = ['Not sure', 'Can’t', 'Not at it now', 'Why this?', 'May I use it?', 'Stop, get a person', 'Take back'];
+    expect(await tools.getByRole('button').allTextContents()).toEqual(names);
+    const used = await turn(page, () => tools.getByText('May I use it?').click());
+    expect(used.reply.parts.map(({ text }) => text).join()).toContain('Leave the dryer off');
+    expect(used.reply.ask?.check).toBe(led.reply.ask!.check);
+    const later = await turn(page, () => tools.getByText('Not at it now').click());
+    expect(later.reply.ask?.check).not.toBe(led.reply.ask!.check);
+    expect(await tools.getByRole('button').allTextContents()).toEqual(names);
+    await tools.getByText('Stop, get a person').click();
+    await page.locator('.sheet-text').waitFor();
+    await page.getByRole('link', { name: 'Back to the case' }).click();
+    await page.locator('.notes', { hasText: 'I want a person' }).waitFor();
+    expect(wrong).toEqual([]);
     await close();
   });
 

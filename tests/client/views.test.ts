@@ -59,6 +59,59 @@ describe.concurrent('one reading', () => {
     await close();
   });
 
+  test('is judged from one line; after a bad line no verdict stands, and of two it could be one is asked', async () => {
+    const { page, wrong, close } = await open(browser, '#reading');
+    const line = page.getByLabel('In one line');
+    const judged = page.locator('.judged h2');
+    await line.fill('coil 9.8 ohm 5400W/240V');
+    await page.keyboard.press('Enter');
+    await judged.waitFor();
+    expect(await judged.textContent()).toMatch(/9\.8 Ω: good/i);
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('judged');
+    await line.fill('lovely weather');
+    await page.keyboard.press('Enter');
+    await page.getByRole('alert').waitFor();
+    expect(await judged.count()).toBe(0);
+    await line.fill('leg to leg at the block 118 V');
+    await page.keyboard.press('Enter');
+    await page
+      .getByRole('group', { name: 'Which one was read?' })
+      .getByRole('button', { name: /at rest/ })
+      .click();
+    await judged.filter({ hasText: '118 V' }).waitFor();
+    // The same from the form: nothing typed, nothing judged.
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    await page.getByRole('alert').waitFor();
+    expect(await judged.count()).toBe(0);
+    for (let n = 0; n < 11; n++) {
+      await line.fill(`cut-off ${n} ohm`);
+      await page.keyboard.press('Enter');
+      await judged.filter({ hasText: `${n} Ω:` }).waitFor();
+    }
+    expect(await page.locator('.last-readings li').count()).toBe(10);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test('counts otherwise on low impedance, and the box is there only where it does', async () => {
+    const { page, close } = await open(browser, '#reading');
+    const box = page.getByLabel('Meter on low impedance');
+    await page.getByLabel('Check', { exact: true }).selectOption('cycling-volts');
+    await page.getByLabel('Reading', { exact: true }).fill('90');
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    const verdict = page.locator('.judged h2');
+    await verdict.waitFor();
+    const high = await verdict.textContent();
+    await box.check();
+    await page.getByRole('button', { name: 'Judge it' }).click();
+    await expect.poll(() => verdict.textContent()).not.toBe(high);
+    await page.getByLabel('Check', { exact: true }).selectOption('coil-ohms');
+    expect(await box.count()).toBe(0);
+    await page.getByLabel('Check', { exact: true }).selectOption('supply-at-block-idle');
+    expect(await box.count()).toBe(0);
+    await close();
+  });
+
   test('of a part that must read OL shows OL in its band, a number beside it; a narrow band likewise', async () => {
     const { page, wrong, close } = await open(browser, '#reading');
     const judge = async (check: string, reading: string) => {

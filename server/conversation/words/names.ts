@@ -41,6 +41,7 @@ export const PROBLEMS = [
   'wrong-unit',
   'not-possible',
   'not-a-number',
+  'not-ohms',
   'not-yours',
   'ohms-live',
   'no-such-answer',

@@ -151,6 +151,7 @@ describe('what is not there is 404, what is done the wrong way 405', () => {
     const { ask } = testApp();
     const got = await ask(method, path, body);
     expect([got.status, got.body.error.code]).toEqual([404, path.includes('demo') ? 'no-such-demo' : 'no-such-case']);
+    if (!path.includes('demo')) expect(got.body.error.message).toMatch(/No case is kept/);
   });
   test.each(['/', '/api', '/api/nowhere', '/api/cases/x/y/z'])('GET %s', async (path) => {
     expect(await testApp().ask('GET', path)).toMatchObject({ status: 404, body: { error: { code: 'no-such-page' } } });

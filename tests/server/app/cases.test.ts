@@ -116,7 +116,10 @@ describe('two hands on one case', () => {
       ['POST', 'say', { text: 'coil 8', rev: 3 }],
     ] as const) {
       const got = await ask(method, `/api/cases/${id}/${path}`.replace(/\/$/, ''), body);
-      expect([got.status, got.body], `${method} ${path}`).toEqual([409, { error: { code: 'stale', rev: 2 } }]);
+      expect([got.status, got.body], `${method} ${path}`).toEqual([
+        409,
+        { error: { code: 'stale', rev: 2, message: expect.stringContaining('added to since') } },
+      ]);
     }
     expect((await ask('GET', `/api/cases/${id}`)).body.case).toMatchObject({ rev: 2, answers: [{ shown: '9' }] });
   });

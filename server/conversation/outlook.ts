@@ -1,0 +1,23 @@
+import type { Ask, Outlook } from '../types.ts';
+import { alone, outcomeName } from './explain.ts';
+import type { Saying } from './said.ts';
+
+const MOST_LEFT = 4;
+
+/** What each outcome of the open check would leave of the suspects; nothing where it is not asked to tell them apart. */
+export function outlookOf(x: Saying, ask: Ask | undefined): Outlook | undefined {
+  const { k, s, at } = x;
+  const { next } = at.c;
+  const check = next && ask?.check === next.check ? k.checks.get(next.check) : undefined;
+  if (!next || !check) return undefined;
+  const shares = new Map(at.c.suspects.map((u) => [u.faults.join('+'), u.share]));
+  const outcomes = next.outcomes.flatMap(({ outcome, leaves }) => {
+    const label = outcomeName(x, check, outcome);
+    if (!label) return [];
+    const left = alone(leaves)
+      .map((faults) => ({ label: s.faults(faults), share: shares.get(faults.join('+')) ?? 0 }))
+      .sort((a, b) => b.share - a.share);
+    return [{ label, leaves: left.slice(0, MOST_LEFT), more: Math.max(0, left.length - MOST_LEFT) }];
+  });
+  return outcomes.some((o) => o.leaves.length > 0) ? { check: s.checkName(check.id), outcomes } : undefined;
+}
