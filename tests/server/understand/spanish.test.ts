@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import type { Ask, Meaning } from '../../../server/types.ts';
 import { understand } from '../../../server/understand/index.ts';
+import dangers from '../../data/dangers-said-es.json' with { type: 'json' };
 import items from '../../data/utterances-es.json' with { type: 'json' };
 
 interface Item {
@@ -181,4 +182,14 @@ describe('utterances in Spanish', () => {
     expect(texts(scored.filter((s) => s.falseDanger))).toEqual([]);
   });
   test('no value is taken surely and wrongly', () => expect(texts(scored.filter((s) => s.confidentWrong))).toEqual([]));
+});
+
+describe.each(['es', 'en'])('dangers told in Spanish, in a case of %s', (language) => {
+  const told = (text: string) =>
+    understand(text, undefined, 'homeowner', {}, language).acts.flatMap((a) => (a.is === 'hazard' ? [a.fact] : []));
+  const rows = dangers as { text: string; fact?: string }[];
+  test('every one is heard', () =>
+    expect(rows.filter((r) => r.fact && !told(r.text).includes(r.fact)).map((r) => r.text)).toEqual([]));
+  test('what was denied, supposed or is an idiom is none', () =>
+    expect(rows.filter((r) => !r.fact && told(r.text).length > 0).map((r) => [r.text, told(r.text)])).toEqual([]));
 });
