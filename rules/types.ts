@@ -366,6 +366,8 @@ export interface CaseSettings {
   audience?: Audience;
   families?: string[];
   units?: 'us' | 'metric';
+  /** BCP 47 tag of the language the case is talked in; absent = the first. Nothing is reasoned from it. */
+  language?: string;
   machine?: Partial<MachineInHand>;
   /** What a person wrote on the job sheet, by field; nothing is reasoned from it. */
   job?: Record<string, string>;

@@ -24,7 +24,7 @@ function complaintAsk({ k, s }: Saying): Ask {
     check: COMPLAINT,
     text,
     kind: 'one',
-    choices: [...k.families.values()].map((f) => ({ id: f.id, label: f.title, fact: COMPLAINT })),
+    choices: [...k.families.values()].map((f) => ({ id: f.id, label: s.family(f.id), fact: COMPLAINT })),
     reads: [],
     why: s.say('complaint-why'),
     cautions: [],
@@ -88,7 +88,7 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   if (k.states.has(check.state)) lines.push(s.say('set-state', { state: s.of('states', check.state) }));
   const lift = forMachine(check.measure.lift, machine);
   const lead = k.machines.get(machine ?? '')?.lifts.find((l) => l.id === lift);
-  if (lead) lines.push(s.say('lift-first', { lead: lead.what }));
+  if (lead) lines.push(s.say('lift-first', { lead: s.name(lead.what) }));
   if (check.measure.lowImpedance) lines.push(s.say('low-impedance'));
   const list = reads.map((r) => {
     const band = healthyBand(x, check, r.fact);

@@ -11,7 +11,10 @@ export const pointsOf = ({ at }: Pick<Saying, 'at'>, m: Measured): [string, stri
 export function pointWords({ k, s, at }: Saying, fact: string, points: readonly [string, string]): string {
   const own = forMachine(s.words.facts[fact]?.points, at.hand.circuits[0]);
   if (own) return spokenTo(own, s.audience);
-  return s.say('between', { a: nodeName(k, at.hand.circuits, points[0]), b: nodeName(k, at.hand.circuits, points[1]) });
+  return s.say('between', {
+    a: s.name(nodeName(k, at.hand.circuits, points[0])),
+    b: s.name(nodeName(k, at.hand.circuits, points[1])),
+  });
 }
 
 function nodeName(k: Saying['k'], circuits: readonly string[], id: string): string {

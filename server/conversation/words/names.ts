@@ -60,6 +60,10 @@ export const PROBLEMS = [
   'which-reading',
 ] as const;
 export const SAY = [
+  'said-unsure',
+  'said-declined',
+  'said-later',
+  'language-now',
   // Opening and the safety note
   'welcome',
   'safety-note',
@@ -89,6 +93,7 @@ export const SAY = [
   'from-supply',
   'from-supply-measured',
   'from-reading',
+  'from-limit',
   'rules-out',
   'and-more',
   'doubted',
@@ -219,7 +224,11 @@ export const SAY = [
   'sheet-read-times',
   'sheet-letter-dryer',
   'sheet-letter-signed',
+  'sheet-proof-good',
+  'sheet-proof-failed',
 ] as const;
+/** What is answered wherever it comes up; every language has each, with its own words to know it by. */
+export const TOPICS = ['gloves', 'bridging', 'extension-cord'] as const;
 export type TalkName = (typeof TALK)[number];
 export type ProblemName = (typeof PROBLEMS)[number];
 export type SayName = (typeof SAY)[number];
