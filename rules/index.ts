@@ -9,6 +9,7 @@ export { judgeOne, type OneJudged, type OneReading } from './engine/judge-one.ts
 export { machineInHand } from './engine/machine.ts';
 export { prepare, warm } from './engine/prepare.ts';
 export { evaluate } from './engine/run-rules.ts';
+export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { knowledge } from './knowledge/index.ts';
 export type * from './types.ts';

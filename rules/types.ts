@@ -46,6 +46,10 @@ export interface Fact {
   event?: 'repair';
   /** A quantity that may be read between any two points: each pair of points in each state is a reading of its own. */
   anywhere?: boolean;
+  /** Choices that say the complaint comes and goes: then a good reading clears nothing. */
+  comesAndGoes?: string[];
+  /** Told, never asked. */
+  volunteered?: boolean;
   /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
   unsureIs?: string;
   /** Stop facts only: the choices that are a danger. */
@@ -204,8 +208,30 @@ export interface Circuit {
   nodes: { id: string; name: string; covers: string[] }[];
   branches: Branch[];
   lifts: { id: string; node: string; opens: string[]; what: string }[];
+  /** How a machine in hand may differ from this drawing. */
+  variants?: Variant[];
+  /** Of a redrawn one: the variants it carries, in order. */
+  redrawn?: string[];
+  /** Of a redrawn one: where the two points of a part went that was moved, "a|b" as drawn -> as it is. */
+  moved?: Record<string, [string, string]>;
   /** Words of the families' branch and node ids that this machine calls something else. */
   aliases?: { branches: Record<string, string>; nodes: Record<string, string> };
+}
+/** One way a machine may be built otherwise than drawn. Applied to the circuit of the case alone; the drawing stays. */
+export interface Variant {
+  id: string;
+  /** As a technician says it: "the high limit sits on the motor side of the coil". */
+  title: string;
+  /** Branches that end elsewhere: id -> its points. */
+  rewire?: Record<string, [string, string]>;
+  /** Branches that are not there; `joined` ones leave their two points as one. */
+  drop?: string[];
+  joined?: string[];
+  add?: Branch[];
+  nodes?: { id: string; name: string; covers: string[] }[];
+  gains?: string[];
+  loses?: string[];
+  basis: Basis;
 }
 export interface Branch {
   id: string;
@@ -337,6 +363,9 @@ export interface MachineInHand {
   leads_ohm?: number;
   /** Supply systems that may be there; the healthy one first. */
   system: string;
+  /** Variants of its circuit this machine has; and those it may have or not, which keeps both drawings alive. */
+  variants?: string[];
+  maybe?: string[];
   /** Ids of repairs somebody did before ("already replaced the coil"). */
   repaired?: string[];
 }

@@ -9,7 +9,7 @@ import { over, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops } from './referral.ts';
 import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
-import { inTalk } from './talk.ts';
+import { goesAndComes, inTalk } from './talk.ts';
 import { type Weighed, weigh } from './weigh.ts';
 
 /**
@@ -17,7 +17,7 @@ import { type Weighed, weigh } from './weigh.ts';
  * Pure: no clock, no chance, no I/O; the same machine and the same facts give the same answer. A promise only because the engine is one.
  */
 export async function consult(machine: Prepared, f: CaseFacts): Promise<Consultation> {
-  const p = inTalk(machine, f.families);
+  const p = inTalk(machine, f.families, goesAndComes(machine.knowledge, f));
   return rounds(p, f, (counts, after) => oneRound(p, f, counts, after));
 }
 

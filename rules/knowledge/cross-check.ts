@@ -329,6 +329,14 @@ export function crossCheck(l: Loaded): string[] {
     const where = `machines/${m.id}.json`;
     const nodes = nodesOf(m);
     const branches = branchesOf(m);
+    for (const v of m.variants ?? []) {
+      const at = `${where}, variant "${v.id}"`;
+      const branchIds = new Set(m.branches.map((b) => b.id));
+      for (const b of [...Object.keys(v.rewire ?? {}), ...(v.drop ?? []), ...(v.joined ?? [])]) must(at, 'branch', b, branchIds);
+      const points = new Set([...nodes, ...(v.nodes ?? []).map((n) => n.id)]);
+      for (const pair of [...Object.values(v.rewire ?? {}), ...(v.add ?? []).map((b) => [b.a, b.b] as const)])
+        for (const point of pair) must(at, 'node', point, points);
+    }
     for (const [fact, is] of Object.entries(m.knownBy)) mustChoose(`${where}, knownBy`, fact, is);
     for (const n of m.nodes) for (const c of n.covers) must(`${where}, node "${n.id}"`, 'cover', c, covers);
     for (const b of m.branches) {
