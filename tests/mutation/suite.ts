@@ -9,7 +9,6 @@ export const OPEN: readonly string[] = [
   ...['dial-single-coil', 'dial-two-coil', 'electronic-relay-thermistor'].map(
     (m) => `control-opens-when-warm on a sound ${m}: full, it passes on dead`,
   ),
-  'burning-smell does not stop {"smell_kind":"burning"}',
 ];
 
 /**

@@ -62,13 +62,16 @@ const partings = (out: readonly RuleOutcome[], facts: Flat): string[] =>
 
 // Everything the reasoning hands to the engine passes here, and is kept with what came of it.
 const kept = vi.hoisted(() => [] as { rules: readonly unknown[]; facts: Record<string, unknown>; out: unknown[] }[]);
+const met = vi.hoisted(() => new WeakSet<object>());
 vi.mock('../../../rules/engine/run-rules.ts', async (original) => {
   const real = await original<typeof import('../../../rules/engine/run-rules.ts')>();
   return {
     ...real,
     evaluateSet: async (rules: readonly Rule[], facts: Flat) => {
       const out = await real.evaluateSet(rules, facts);
-      kept.push({ rules, facts: { ...facts }, out });
+      // The same facts give the same kept result: once is enough.
+      if (!met.has(out)) kept.push({ rules, facts: { ...facts }, out });
+      met.add(out);
       return out;
     },
   };
@@ -84,7 +87,7 @@ function sample(): ReturnType<typeof everyWorld> {
   for (const family of k.families.keys())
     for (const audience of ['technician', 'homeowner', 'agent'] as const satisfies Audience[]) {
       const all = everyWorld(family, audience);
-      const take = audience === 'technician' ? 3 : 2;
+      const take = audience === 'technician' ? 2 : 1;
       for (let i = 0; i < take && all.length; i++) out.push(all[(nth++ * 17 + i * 29) % all.length]!);
     }
   return out;
@@ -116,7 +119,7 @@ describe('the rules engine says what a plain walk over the same rules says', () 
     const run = RULE_SETS.filter((set) => set !== 'follow-through');
     expect(run.flatMap((set) => k.rules[set].map((r) => r.id)).filter((id) => !rules.has(id))).toEqual([]);
     for (const set of run) for (const truth of ['holds', 'fails']) expect(truths).toContain(`${set} ${truth}`);
-  }, 240_000);
+  }, 600_000);
 
   const all = RULE_SETS.flatMap((set) => k.rules[set].map((r) => [set, r] as const));
   /** Values a fact is compared with anywhere, and some it never is. */
