@@ -42,8 +42,8 @@ export interface Fact {
   /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
   noEvidence?: string[];
   whoCanTell: Audience[];
-  /** 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
-  event?: 'repair';
+  /** 'renewed': its choices are repair ids, done by somebody before. 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
+  event?: 'repair' | 'renewed';
   /** A quantity that may be read between any two points: each pair of points in each state is a reading of its own. */
   anywhere?: boolean;
   /** Choices that say the complaint comes and goes: then a good reading clears nothing. */

@@ -98,6 +98,7 @@ export function crossCheck(l: Loaded): string[] {
   for (const f of facts.values()) {
     const where = `facts.json, fact "${f.id}"`;
     if (f.kind === 'choice') {
+      if (f.event === 'renewed') for (const r of f.choices ?? []) must(`${where}, choices`, 'repair', r, names('repairs.json'));
       if (!f.choices) out.push(`${where}, choices: is missing; a choice needs at least two answers`);
       if (f.unit || f.possible) out.push(`${where}, unit: a choice has no unit and no possible range`);
       for (const [field, all] of Object.entries({

@@ -33,7 +33,7 @@ export const fact = z.strictObject({
   silentIn: z.record(kebab, z.record(z.string(), likelyWord)).optional(),
   noEvidence: z.array(word).optional(),
   whoCanTell: z.array(audience).min(1),
-  event: z.literal('repair').optional(),
+  event: z.enum(['repair', 'renewed']).optional(),
   anywhere: z.boolean().optional(),
   comesAndGoes: z.array(word).min(1).optional(),
   volunteered: z.boolean().optional(),

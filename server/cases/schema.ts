@@ -32,6 +32,9 @@ export const machineSchema = z.strictObject({
   meter: id.optional(),
   leads_ohm: z.number().optional(),
   system: id.optional(),
+  variants: z.array(id).max(20).optional(),
+  maybe: z.array(id).max(20).optional(),
+  repaired: z.array(id).max(50).optional(),
 }) satisfies z.ZodType<Partial<MachineInHand>>;
 export const settingsSchema = z.strictObject({
   audience: audienceSchema.optional(),

@@ -49,6 +49,11 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const draft: Draft = { ...base, value: input.value!, ...rest(fact, input) };
   const before = newest(at.facts, fact.id);
   const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
+  // Each is an event of its own: a second one told takes nothing of the first back.
+  if (before && fact.event && !correcting) {
+    const again = at.facts.readings.some((r) => r.fact === fact.id && r.value === input.value);
+    return { drafts: again && fact.event === 'renewed' ? [] : [draft] };
+  }
   if (!before) return lifts ? { liftsStop: draft } : { drafts: [draft] };
   const doubted = ask?.of !== undefined && at.facts.readings.find((r) => r.seq === ask.of)?.fact === fact.id;
   if (!correcting && (doubted || fact.kind === 'quantity'))

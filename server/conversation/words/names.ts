@@ -54,6 +54,8 @@ export const PROBLEMS = [
   'plate-amps-against-watts',
   'no-such-machine',
   'no-such-meter',
+  'no-such-variant',
+  'no-such-repair',
   'no-such-system',
   'leads',
   'beep',
