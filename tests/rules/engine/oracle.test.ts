@@ -114,8 +114,8 @@ describe('the rules engine says what a plain walk over the same rules says', () 
       wrong.push(...partings(out as RuleOutcome[], facts));
     }
     expect(wrong).toEqual([]);
-    // The sample is no small one: every rule the reasoning runs was met, each set with both of its plain answers.
-    expect(seen.size).toBeGreaterThan(1500);
+    // The sample is no small one (records that look alike to the rules count once): every rule the reasoning runs was met, each set with both of its plain answers.
+    expect(seen.size).toBeGreaterThan(250);
     const run = RULE_SETS.filter((set) => set !== 'follow-through');
     expect(run.flatMap((set) => k.rules[set].map((r) => r.id)).filter((id) => !rules.has(id))).toEqual([]);
     for (const set of run) for (const truth of ['holds', 'fails']) expect(truths).toContain(`${set} ${truth}`);
