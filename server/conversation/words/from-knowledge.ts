@@ -30,6 +30,10 @@ export function namesOf(k: Knowledge): Map<string, string> {
     for (const n of m.nodes) add(n.name, `${m.id}, point ${n.id}`);
     for (const b of m.branches) add(b.part, `${m.id}, branch ${b.id}`);
     for (const l of m.lifts) add(l.what, `${m.id}, lead ${l.id}`);
+    for (const v of m.variants ?? []) {
+      for (const n of v.nodes ?? []) add(n.name, `${m.id}, ${v.id}, point ${n.id}`);
+      for (const b of v.add ?? []) add(b.part, `${m.id}, ${v.id}, branch ${b.id}`);
+    }
   }
   for (const f of k.faults.values()) for (const part of f.end.parts) add(part, `fault ${f.id}, parts`);
   for (const block of JOB_BLOCKS) {

@@ -6,6 +6,7 @@ import type { Audience } from '../../../rules/types.ts';
  */
 export const LANGUAGES = {
   en: ['homeowner', 'agent', 'technician'],
+  es: ['homeowner', 'agent'],
 } as const satisfies Record<string, readonly Audience[]>;
 export type Language = keyof typeof LANGUAGES;
 export const FIRST: Language = 'en';

@@ -213,4 +213,10 @@ function holds(words: Words, where: string, x: unknown, problems: string[]): voi
 }
 
 /** The {places} of a text in any wording, in order of the alphabet. */
-const places = (text: unknown): string => [...new Set(JSON.stringify(text ?? '').match(/\{\w+\}/g))].sort().join(' ');
+const places = (text: unknown): string =>
+  [...new Set(JSON.stringify(text ?? '').match(/\{\w+\}/g))]
+    .filter((place) => place !== SOURCE)
+    .sort()
+    .join(' ');
+/** A source is cited in the language it is written in, so a text of another one may leave it out. */
+const SOURCE = '{source}';
