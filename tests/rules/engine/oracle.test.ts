@@ -80,6 +80,9 @@ vi.mock('../../../rules/engine/run-rules.ts', async (original) => {
 const k = knowledge();
 const setOf = new Map(RULE_SETS.flatMap((set) => k.rules[set].map((r) => [r.id, set] as const)));
 
+/** This dryer is never mended, so that each round after a repair is like the one before: no need to meet them all. */
+const LED = { maxTurns: 40 };
+
 /** A few worlds of each family and audience, picked by a fixed stride so that every part of the list is met. */
 function sample(): ReturnType<typeof everyWorld> {
   const out: ReturnType<typeof everyWorld> = [];
@@ -96,8 +99,8 @@ function sample(): ReturnType<typeof everyWorld> {
 describe('the rules engine says what a plain walk over the same rules says', () => {
   test('on every record of facts that occurs while a sample of worlds is led to its end', async () => {
     kept.length = 0;
-    for (const w of sample()) await lead(w, modelDryer(w.machine, w.faults, w.family, { quiet: true }));
-    for (const w of sample().filter((_, i) => i % 3 === 0)) await lead(w, modelDryer(w.machine, w.faults, w.family));
+    for (const w of sample()) await lead(w, modelDryer(w.machine, w.faults, w.family, { quiet: true }), LED);
+    for (const w of sample().filter((_, i) => i % 3 === 0)) await lead(w, modelDryer(w.machine, w.faults, w.family), LED);
     const seen = new Set<string>();
     const rules = new Set<string>();
     const truths = new Set<string>();
