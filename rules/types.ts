@@ -163,6 +163,8 @@ export interface Check {
   }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
+  /** Not itself planned: stands for a reading between any two points, which the model may find. */
+  anywhere?: boolean;
   /** Of `choices` only one can be true: a single question that gives several answers; it has no 'none'. */
   oneOf?: boolean;
   /** Worded cautions that stand with the check (ids in the words). */
@@ -479,6 +481,9 @@ export interface NextCheck {
   of?: number;
   cost_min: number;
   outcomes: { outcome: string; leaves: string[][] }[];
+  /** A reading found in the circuit: between which points, in which state. Its outcomes are the ohms shown. */
+  points?: [string, string];
+  state?: string;
 }
 export interface Trace {
   set: RuleSet;

@@ -10,6 +10,7 @@ import { refer, referBeyond, referByStops } from './referral.ts';
 import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
+import { twoPoints } from './two-points.ts';
 import { type Weighed, weigh } from './weigh.ts';
 
 /**
@@ -129,6 +130,8 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     out.ahead = plan.ahead;
     out.notToldApart = plan.notToldApart;
     if (plan.next) out.next = repeatOf(k, counts, plan.next);
+    if (plan.next?.why === 'worth' && out.next?.of === undefined && !twoAtOnce)
+      out.next = twoPoints(p, heard, weighed, may.checks, { next: plan.next, gain: plan.gain }, scale) ?? out.next;
   }
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, counts, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)

@@ -1,4 +1,4 @@
-import { forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
+import { askedCheck, asTaken, forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
 import type { Ask } from '../types.ts';
 import { COMPLAINT } from './door.ts';
@@ -46,7 +46,7 @@ const WHY: Record<NextCheck['why'], SayName> = {
 
 function askOf(x: Saying, next: NextCheck): Ask {
   const { k, s, at } = x;
-  const check = k.checks.get(next.check)!;
+  const check = askedCheck(k, next);
   const words = s.check(check.id)!;
   const reads = readsOf(x, check, next);
   const choices = reads.length ? [] : choicesOf(x, check, next);
@@ -118,6 +118,11 @@ export const readingWords = ({ k, s, at }: Saying, r: Reading): string =>
 /** What a sound machine of this kind shows here; the likeliest kind if several are possible. */
 export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, fact: string): Band | undefined {
   const scale = supplyScale(k, at.facts);
+  const free = check.anywhere ? check.measure?.reads.find((r) => r.fact === fact)?.points['*'] : undefined;
+  if (free) {
+    const sound = asTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
+    return typeof sound === 'object' ? sound.band : undefined;
+  }
   for (const list of at.p.expected(check.id, [], scale)) {
     const found = list === 'will-not-run' ? undefined : list.find((e) => e.fact === fact);
     if (found) return found.band;

@@ -46,7 +46,7 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const bad = impossible(k, at.facts, fact, input);
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !at.c.stops.length) return wrong('no-danger', {});
-  const draft: Draft = { ...base, value: input.value!, ...rest(fact, input) };
+  const draft: Draft = { ...base, value: input.value!, ...where(d, fact, asked), ...rest(fact, input) };
   const before = newest(at.facts, fact.id);
   const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
   // Each is an event of its own: a second one told takes nothing of the first back.
@@ -195,6 +195,12 @@ function mayNotTell(k: Knowledge, facts: CaseFacts, fact: Fact): boolean {
 export const isPoint = (k: Knowledge, id: string): boolean =>
   k.supply.nodes.some((n) => n.id === id) || [...k.machines.values()].some((m) => m.nodes.some((n) => n.id === id));
 
+// A reading that may be taken anywhere is taken where it was asked for, unless told otherwise.
+function where({ at }: Doorway, fact: Fact, asked: Check | undefined): Partial<Answer> {
+  const next = at.c.next;
+  if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
+  return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
+}
 function rest(fact: Fact, input: AnswerInput): Partial<Answer> {
   const out: Partial<Answer> = {};
   if (fact.kind === 'quantity' && fact.unit) out.unit = fact.unit;

@@ -70,10 +70,11 @@ function standing(p: Prepared, check: Check, all: { b: Branch }[]): Standing {
   const byCheck = kept.get(p) ?? new Map<string, Standing>();
   kept.set(p, byCheck);
   // The hook-up and the likeliest circuit are the prepared machine's own, so the check alone names it.
-  const had = byCheck.get(check.id);
+  const id = `${check.id} ${check.state}`;
+  const had = byCheck.get(id);
   if (had) return had;
   const made = solved(p, check, all);
-  byCheck.set(check.id, made);
+  byCheck.set(id, made);
   return made;
 }
 
