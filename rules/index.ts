@@ -1,5 +1,6 @@
 /** The only door to the rules room. */
 
+export { asTaken } from './engine/as-taken.ts';
 export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';
 export { consult, lineVolts } from './engine/consult.ts';
@@ -9,6 +10,8 @@ export { judgeOne, type OneJudged, type OneReading } from './engine/judge-one.ts
 export { machineInHand } from './engine/machine.ts';
 export { prepare, warm } from './engine/prepare.ts';
 export { evaluate } from './engine/run-rules.ts';
+export { askedCheck } from './engine/two-points.ts';
+export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';

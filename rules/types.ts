@@ -42,10 +42,14 @@ export interface Fact {
   /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
   noEvidence?: string[];
   whoCanTell: Audience[];
-  /** 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
-  event?: 'repair';
+  /** 'renewed': its choices are repair ids, done by somebody before. 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
+  event?: 'repair' | 'renewed';
   /** A quantity that may be read between any two points: each pair of points in each state is a reading of its own. */
   anywhere?: boolean;
+  /** Choices that say the complaint comes and goes: then a good reading clears nothing. */
+  comesAndGoes?: string[];
+  /** Told, never asked. */
+  volunteered?: boolean;
   /** Stop facts only: what "not sure" counts as (a choice), where it counts as yes. */
   unsureIs?: string;
   /** Stop facts only: the choices that are a danger. */
@@ -159,6 +163,8 @@ export interface Check {
   }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
+  /** Not itself planned: stands for a reading between any two points, which the model may find. */
+  anywhere?: boolean;
   /** Of `choices` only one can be true: a single question that gives several answers; it has no 'none'. */
   oneOf?: boolean;
   /** Worded cautions that stand with the check (ids in the words). */
@@ -204,8 +210,30 @@ export interface Circuit {
   nodes: { id: string; name: string; covers: string[] }[];
   branches: Branch[];
   lifts: { id: string; node: string; opens: string[]; what: string }[];
+  /** How a machine in hand may differ from this drawing. */
+  variants?: Variant[];
+  /** Of a redrawn one: the variants it carries, in order. */
+  redrawn?: string[];
+  /** Of a redrawn one: where the two points of a part went that was moved, "a|b" as drawn -> as it is. */
+  moved?: Record<string, [string, string]>;
   /** Words of the families' branch and node ids that this machine calls something else. */
   aliases?: { branches: Record<string, string>; nodes: Record<string, string> };
+}
+/** One way a machine may be built otherwise than drawn. Applied to the circuit of the case alone; the drawing stays. */
+export interface Variant {
+  id: string;
+  /** As a technician says it: "the high limit sits on the motor side of the coil". */
+  title: string;
+  /** Branches that end elsewhere: id -> its points. */
+  rewire?: Record<string, [string, string]>;
+  /** Branches that are not there; `joined` ones leave their two points as one. */
+  drop?: string[];
+  joined?: string[];
+  add?: Branch[];
+  nodes?: { id: string; name: string; covers: string[] }[];
+  gains?: string[];
+  loses?: string[];
+  basis: Basis;
 }
 export interface Branch {
   id: string;
@@ -337,6 +365,9 @@ export interface MachineInHand {
   leads_ohm?: number;
   /** Supply systems that may be there; the healthy one first. */
   system: string;
+  /** Variants of its circuit this machine has; and those it may have or not, which keeps both drawings alive. */
+  variants?: string[];
+  maybe?: string[];
   /** Ids of repairs somebody did before ("already replaced the coil"). */
   repaired?: string[];
 }
@@ -366,6 +397,8 @@ export interface CaseSettings {
   audience?: Audience;
   families?: string[];
   units?: 'us' | 'metric';
+  /** BCP 47 tag of the language the case is talked in; absent = the first. Nothing is reasoned from it. */
+  language?: string;
   machine?: Partial<MachineInHand>;
   /** What a person wrote on the job sheet, by field; nothing is reasoned from it. */
   job?: Record<string, string>;
@@ -448,6 +481,9 @@ export interface NextCheck {
   of?: number;
   cost_min: number;
   outcomes: { outcome: string; leaves: string[][] }[];
+  /** A reading found in the circuit: between which points, in which state. Its outcomes are the ohms shown. */
+  points?: [string, string];
+  state?: string;
 }
 export interface Trace {
   set: RuleSet;

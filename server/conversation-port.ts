@@ -4,6 +4,7 @@
  * arguments: the same record and the same words give the same turn, which is how a repeated request is answered again.
  */
 import type { Answer, Audience, Band, CaseSettings, MachineInHand, Unit, Value, VerdictWord } from '../rules/types.ts';
+import type { Language } from './conversation/words/languages.ts';
 import type { CaseRecord, CaseView, Reply, Understood } from './types.ts';
 
 /** Readable but not possible: 422. `message` is one plain sentence that says what would be right. More keys may say more. */
@@ -18,6 +19,8 @@ export interface Refused {
 
 export interface OpenInput {
   audience: Audience;
+  /** Absent = the first language. */
+  language?: Language;
   units?: 'us' | 'metric';
   machine?: Partial<MachineInHand>;
 }
@@ -45,7 +48,10 @@ export interface AnswerInput {
   lowImpedance?: boolean;
 }
 /** `qualified`: a technician states that they are qualified and permitted to take live readings. */
-export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | 'job'> & { qualified?: boolean };
+export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | 'job'> & {
+  qualified?: boolean;
+  language?: Language;
+};
 
 export interface Taken {
   /** New answers only, numbered on from the record's last. Empty = nothing to remember. */
@@ -60,6 +66,8 @@ export type Turn = Taken | Refused;
 
 export interface Sheet {
   title?: string;
+  /** BCP 47 tag of what is written. */
+  language?: string;
   json: object;
   /** Our own Markdown; what a person typed must be escaped in it (`escapeMarkdown` in markdown.ts). */
   markdown: string;

@@ -183,6 +183,8 @@ export interface CaseView {
   id: string;
   rev: number;
   audience: Audience;
+  /** BCP 47 tag of the language this person is spoken to in. */
+  language?: string;
   families: string[];
   units: 'us' | 'metric';
   machine: Partial<MachineInHand>;

@@ -1,6 +1,8 @@
 import type { Check, Expected, Prepared, Reading } from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
+import { nameOf } from './prepare.ts';
+import { pointsOn } from './variants.ts';
 
 type What = 'volts' | 'ohms' | 'amps';
 export type Taken = Expected | 'will-not-run' | 'not-here';
@@ -28,13 +30,13 @@ export function asTaken(p: Prepared, r: HowTaken, faults: readonly string[], sca
   const out: Taken[] = [];
   for (const c of p.circuits) {
     if (check && !fitsCircuit(check, c.attributes)) continue;
-    const points = r.points ?? (m && forMachine(m.points, c.id));
+    const points = r.points ?? (m && pointsOn(c, m.points));
     const branch = m && forMachine(m.branch, c.id);
     if (!points || (what === 'amps' && !branch)) continue;
     const lead = r.lifted === false ? undefined : forMachine(check?.measure?.lift, c.id);
     out.push(
       ...p.between(what, points, state, faults, {
-        machine: c.id,
+        machine: nameOf(c),
         lowImpedance: r.lowImpedance ?? check?.measure?.lowImpedance ?? false,
         ...(lead && { lifted: lead }),
         ...(branch && { branch }),
@@ -56,7 +58,7 @@ export function asAsked(p: Prepared, check: Check, r: HowTaken): boolean {
   if (!r.points) return true;
   const [a, b] = r.points;
   return p.circuits.some((c) => {
-    const points = forMachine(m.points, c.id);
+    const points = pointsOn(c, m.points);
     return points !== undefined && ((points[0] === a && points[1] === b) || (points[0] === b && points[1] === a));
   });
 }

@@ -116,6 +116,7 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
       for (const r of readings) if (r.repeats === replaces) r.repeats = a.seq;
     } else if (same.length && fact?.event === undefined) reading.repeats = same[0]!.repeats ?? same[0]!.seq;
     readings.push(reading);
+    if (fact?.event === 'renewed') facts.repaired.add(String(a.value));
     if (fact?.event === 'repair' && a.value === fact.choices?.[0]) repaired = a.seq;
     facts.asked.delete(a.fact);
     if (check) facts.asked.delete(check.id);

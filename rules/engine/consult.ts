@@ -9,7 +9,8 @@ import { over, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops } from './referral.ts';
 import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
-import { inTalk } from './talk.ts';
+import { goesAndComes, inTalk } from './talk.ts';
+import { twoPoints } from './two-points.ts';
 import { type Weighed, weigh } from './weigh.ts';
 
 /**
@@ -17,7 +18,7 @@ import { type Weighed, weigh } from './weigh.ts';
  * Pure: no clock, no chance, no I/O; the same machine and the same facts give the same answer. A promise only because the engine is one.
  */
 export async function consult(machine: Prepared, f: CaseFacts): Promise<Consultation> {
-  const p = inTalk(machine, f.families);
+  const p = inTalk(machine, f.families, goesAndComes(machine.knowledge, f));
   return rounds(p, f, (counts, after) => oneRound(p, f, counts, after));
 }
 
@@ -129,6 +130,8 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     out.ahead = plan.ahead;
     out.notToldApart = plan.notToldApart;
     if (plan.next) out.next = repeatOf(k, counts, plan.next);
+    if (plan.next?.why === 'worth' && out.next?.of === undefined && !twoAtOnce)
+      out.next = twoPoints(p, heard, weighed, may.checks, { next: plan.next, gain: plan.gain }, scale) ?? out.next;
   }
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, counts, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)

@@ -33,6 +33,8 @@ export function machineInHand(k: Knowledge, f: CaseFacts): MachineInHand {
     system: f.machine.system ?? k.supply.systems[0]!.id,
   };
   if (f.machine.leads_ohm !== undefined) hand.leads_ohm = f.machine.leads_ohm;
+  if (f.machine.variants?.length) hand.variants = [...f.machine.variants].sort();
+  if (f.machine.maybe?.length) hand.maybe = [...f.machine.maybe].sort();
   return hand;
 }
 

@@ -6,6 +6,7 @@ import type { Permitted } from './permits.ts';
 import {
   type Ahead,
   branches,
+  gainOf,
   members,
   minutes,
   notToldApart,
@@ -66,6 +67,7 @@ export function looking(
   const seen = new Map<string, string>();
   const usable: { check: Check; done: boolean; rank: number }[] = [];
   for (const check of k.checks.values()) {
+    if (check.anywhere) continue;
     const at = checkStanding(k, f, check);
     const o = outcomeSeen(p, f, check, line_v, scale);
     if (o) seen.set(check.id, o);
@@ -163,11 +165,11 @@ export const readTwice = (f: CaseFacts, check: Check): boolean =>
 export function planned(
   k: Knowledge,
   l: Looking,
-): { next?: NextCheck; ahead: Ahead; standing: ReturnType<typeof standing>; notToldApart: string[][] } {
+): { next?: NextCheck; gain: number; ahead: Ahead; standing: ReturnType<typeof standing>; notToldApart: string[][] } {
   const at = standing(l.world, l.node);
   const groups = at === 'stuck' ? notToldApart(l.world, l.node).map((g) => g.map((s) => l.live[s]!.faults.join('+'))) : [];
   const best = rollout(l.world, l.node);
-  if (!best || at === 'confirmed') return { ahead: { min: 0, checks: 0 }, standing: at, notToldApart: groups };
+  if (!best || at === 'confirmed') return { gain: 0, ahead: { min: 0, checks: 0 }, standing: at, notToldApart: groups };
   const check = k.checks.get(l.world.checks[best.action.check]!.id)!;
   const table = l.world.checks[best.action.check]!;
   const outcomes = branches(l.world, l.node, best.action).map((b) => ({
@@ -182,6 +184,7 @@ export function planned(
   };
   return {
     next,
+    gain: best.action.repeat ? 0 : gainOf(l.world, l.node, best.action.check),
     ahead: { min: round(best.ahead.min, 1), checks: round(best.ahead.checks, 1) },
     standing: at,
     notToldApart: groups,

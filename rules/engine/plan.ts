@@ -341,6 +341,18 @@ function weightOf(laid: Laid, a: Uint32Array, b: Uint32Array): number {
   return sum;
 }
 
+/** Bits about the end that one check is worth from here. */
+export function gainOf(world: PlanWorld, node: PlanNode, check: number): number {
+  const laid = lay(world);
+  const total = weightOf(laid, node.live, node.live);
+  let gain = entropy(laid, node.live);
+  for (const { result, shownBy } of laid.results[check]!) {
+    const p = weightOf(laid, shownBy, node.live) / total;
+    if (p > 0) gain -= p * entropy(laid, node.live, world.checks[check]!.survivors[result]!);
+  }
+  return gain;
+}
+
 /** Splitting checks by information per minute, best first; ties keep the order of the knowledge. */
 function ranked(world: PlanWorld, node: PlanNode, split: readonly number[]): number[] {
   const laid = lay(world);

@@ -15,6 +15,7 @@ import type {
 } from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
+import { drawn, pointsOn } from './variants.ts';
 
 /** One reading before supply range, leads and meter are put on. */
 interface Raw {
@@ -37,7 +38,7 @@ type Corner = 'low' | 'nominal' | 'high';
  * Solves on demand and keeps what it solved; the same machine always gives the same numbers. Pure: callers may keep it.
  */
 export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
-  const circuits = machine.circuits.map((id) => k.machines.get(id)).filter((c): c is Circuit => c !== undefined);
+  const circuits = drawn(k, machine);
   const meter = k.meters.get(machine.meter) ?? [...k.meters.values()][0]!;
   const hookup = machine.hookup === 'unknown' ? 'four-wire' : machine.hookup;
   const solved = new Map<string, Solved>();
@@ -55,7 +56,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
         if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
         return e;
       });
-  const coils = new Map(circuits.map((c) => [c.id, coilCorners(k, c, machine.plate)]));
+  const coils = new Map(circuits.map((c) => [nameOf(c), coilCorners(k, c, machine.plate)]));
 
   function solve(
     c: Circuit,
@@ -66,14 +67,14 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     lifted?: string,
   ): Solved {
     const effects = effectsOf(faults, times);
-    const key = `${c.id}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
+    const key = `${nameOf(c)}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
     const had = solved.get(key);
     if (had) return had;
     const made = solveNet(
       buildNet(k.supply, c, state, {
         hookup,
         system: machine.system,
-        coil: coils.get(c.id)![corner],
+        coil: coils.get(nameOf(c))![corner],
         effects,
         parts: corner,
         lifts: lifted ? [lifted] : [],
@@ -176,8 +177,8 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     scale: number | undefined,
   ): Expected[] | 'will-not-run' {
     const m = check.measure!;
-    const id = `${check.id}|${c.id}|${faults.join('+')}`;
-    const reads = m.reads.filter((r) => forMachine(r.points, c.id));
+    const id = `${check.id}|${nameOf(c)}|${faults.join('+')}`;
+    const reads = m.reads.filter((r) => pointsOn(c, r.points));
     let list = raws.get(id);
     if (!list) {
       list = rawsOf(c, check, reads, faults);
@@ -201,7 +202,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
       if (lifted) how.lifted = lifted;
       const branch = forMachine(r.branch, c.id);
       if (branch) how.branch = branch;
-      const one = raw(c, m.what, forMachine(r.points, c.id)!, state, faults, how);
+      const one = raw(c, m.what, pointsOn(c, r.points)!, state, faults, how);
       if (one === 'will-not-run') return one;
       out.push(one);
     }
@@ -217,7 +218,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     faults: readonly string[],
     how: How,
   ) {
-    const key = `${c.id}|${what}|${points}|${state.id}|${faults.join('+')}|${how.lowImpedance ?? ''}|${how.lifted ?? ''}|${how.branch ?? ''}`;
+    const key = `${nameOf(c)}|${what}|${points}|${state.id}|${faults.join('+')}|${how.lowImpedance ?? ''}|${how.lifted ?? ''}|${how.branch ?? ''}`;
     const one = loose.get(key) ?? raw(c, what, points, state, faults, how);
     if (loose.size > 20_000) loose.clear();
     loose.set(key, one);
@@ -233,7 +234,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
       const state = k.states.get(stateId);
       if (!state) return [];
       return fitting(faults)
-        .filter((c) => how.machine === undefined || c.id === how.machine)
+        .filter((c) => how.machine === undefined || nameOf(c) === how.machine)
         .map((c) => {
           if (
             ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[0]) ||
@@ -251,6 +252,9 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     },
   } satisfies Prepared);
 }
+
+/** Two drawings of one machine are told apart by their variants. */
+export const nameOf = (c: Pick<Circuit, 'id' | 'redrawn'>): string => [c.id, ...(c.redrawn ?? [])].join('+');
 
 /** Ω of the whole heater, hot and cold, at the corners of its rating: low = as strong as the tolerance allows. */
 function coilCorners(

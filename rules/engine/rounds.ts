@@ -16,6 +16,8 @@ export async function rounds(
   let counts: CaseFacts = repairs.length ? { ...f, readings: f.readings.filter((r) => when(r) < repairs[0]!) } : f;
   let out = await one(counts, undefined);
   if (out.stops.length) return out;
+  const most = k.limits.get('most-rounds')?.lo ?? Number.POSITIVE_INFINITY;
+  let failed = 0;
   for (const [i, seq] of repairs.entries()) {
     const until = repairs[i + 1] ?? Number.POSITIVE_INFINITY;
     const since = f.readings.filter((r) => when(r) > seq && when(r) < until);
@@ -41,6 +43,12 @@ export async function rounds(
       ),
     };
     out = await one(counts, undefined);
+    failed++;
+    // Repairs that fail one after the other: whatever it is, it is not on this list.
+    if (failed >= most) {
+      const { next: _, ...rest } = out;
+      return { ...rest, conclusion: { is: 'not explained', faults: [] }, followThrough: [], ahead: { min: 0, checks: 0 } };
+    }
   }
   return out;
 }

@@ -1,4 +1,4 @@
-import { type Fact, type Fault, type Knowledge, LIKELY, type Likely, type Prepared } from '../types.ts';
+import { type CaseFacts, type Fact, type Fault, type Knowledge, LIKELY, type Likely, type Prepared } from '../types.ts';
 
 type Words = Record<string, Likely>;
 
@@ -9,8 +9,32 @@ const prepared = new WeakMap<Prepared, Map<string, Prepared>>();
  * The same machine with the words of this talk: what a complaint itself makes likely (`silentIn`) and how a fault shows under it (`signsIn`)
  * stand in place of the plain words. Kept per machine and families, so that what was worked out stays.
  */
-export function inTalk(p: Prepared, families: readonly string[]): Prepared {
-  return kept(prepared, p, families.join('+'), () => Object.freeze({ ...p, knowledge: wordsOfTalk(p.knowledge, families) }));
+export function inTalk(p: Prepared, families: readonly string[], comesAndGoes = false): Prepared {
+  const id = `${families.join('+')}${comesAndGoes ? ' now and then' : ''}`;
+  return kept(prepared, p, id, () => {
+    const words = wordsOfTalk(p.knowledge, families);
+    return Object.freeze({ ...p, knowledge: comesAndGoes ? nowAndThen(words) : words });
+  });
+}
+
+/** Does the complaint come and go, by what was told? Then a good reading clears nothing. */
+export const goesAndComes = (k: Knowledge, f: Pick<CaseFacts, 'readings'>): boolean =>
+  f.readings.some((r) => k.facts.get(r.fact)?.comesAndGoes?.includes(String(r.value)));
+
+// Every fault shows only at times: what a sound machine would show may be seen under each of them.
+function nowAndThen(k: Knowledge): Knowledge {
+  const faults = new Map(
+    [...k.faults].map(([id, f]) => {
+      const signs: Fault['signs'] = {};
+      for (const [fact, named] of Object.entries(f.signs)) signs[fact] = { ...soundAnswers(k.facts.get(fact)), ...named };
+      return [id, { ...f, shows: 'now-and-then' as const, signs }];
+    }),
+  );
+  return { ...k, faults };
+}
+function soundAnswers(f: Fact | undefined): Words {
+  const sound = Object.entries(f?.silent ?? {}).filter(([, likely]) => likely === 'always' || likely === 'usual');
+  return Object.fromEntries(sound.map(([answer]) => [answer, 'maybe' as const]));
 }
 
 /** The knowledge with the words of this talk in place of the plain ones. */

@@ -98,6 +98,7 @@ export function crossCheck(l: Loaded): string[] {
   for (const f of facts.values()) {
     const where = `facts.json, fact "${f.id}"`;
     if (f.kind === 'choice') {
+      if (f.event === 'renewed') for (const r of f.choices ?? []) must(`${where}, choices`, 'repair', r, names('repairs.json'));
       if (!f.choices) out.push(`${where}, choices: is missing; a choice needs at least two answers`);
       if (f.unit || f.possible) out.push(`${where}, unit: a choice has no unit and no possible range`);
       for (const [field, all] of Object.entries({
@@ -329,6 +330,14 @@ export function crossCheck(l: Loaded): string[] {
     const where = `machines/${m.id}.json`;
     const nodes = nodesOf(m);
     const branches = branchesOf(m);
+    for (const v of m.variants ?? []) {
+      const at = `${where}, variant "${v.id}"`;
+      const branchIds = new Set(m.branches.map((b) => b.id));
+      for (const b of [...Object.keys(v.rewire ?? {}), ...(v.drop ?? []), ...(v.joined ?? [])]) must(at, 'branch', b, branchIds);
+      const points = new Set([...nodes, ...(v.nodes ?? []).map((n) => n.id)]);
+      for (const pair of [...Object.values(v.rewire ?? {}), ...(v.add ?? []).map((b) => [b.a, b.b] as const)])
+        for (const point of pair) must(at, 'node', point, points);
+    }
     for (const [fact, is] of Object.entries(m.knownBy)) mustChoose(`${where}, knownBy`, fact, is);
     for (const n of m.nodes) for (const c of n.covers) must(`${where}, node "${n.id}"`, 'cover', c, covers);
     for (const b of m.branches) {

@@ -33,8 +33,10 @@ export const fact = z.strictObject({
   silentIn: z.record(kebab, z.record(z.string(), likelyWord)).optional(),
   noEvidence: z.array(word).optional(),
   whoCanTell: z.array(audience).min(1),
-  event: z.literal('repair').optional(),
+  event: z.enum(['repair', 'renewed']).optional(),
   anywhere: z.boolean().optional(),
+  comesAndGoes: z.array(word).min(1).optional(),
+  volunteered: z.boolean().optional(),
   unsureIs: word.optional(),
   danger: z.array(word).optional(),
   basis,
@@ -126,6 +128,7 @@ export const check = z.strictObject({
     }),
   ),
   choices: z.record(kebab, z.record(factId, word)).optional(),
+  anywhere: z.boolean().optional(),
   oneOf: z.boolean().optional(),
   cautions: z.array(kebab),
   basis,
@@ -188,6 +191,22 @@ export const machine = z.strictObject({
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
   lifts: z.array(z.strictObject({ id: word, node: word, opens: z.array(word).min(1), what: text })),
+  variants: z
+    .array(
+      z.strictObject({
+        id: kebab,
+        title: text,
+        rewire: z.record(word, pair).optional(),
+        drop: z.array(word).optional(),
+        joined: z.array(word).optional(),
+        add: z.array(branch).optional(),
+        nodes: z.array(node).optional(),
+        gains: z.array(kebab).optional(),
+        loses: z.array(kebab).optional(),
+        basis,
+      }),
+    )
+    .optional(),
   aliases: z.strictObject({ branches: z.record(z.string(), word), nodes: z.record(z.string(), word) }).optional(),
 });
 

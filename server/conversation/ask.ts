@@ -1,4 +1,4 @@
-import { forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
+import { askedCheck, asTaken, forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
 import type { Ask } from '../types.ts';
 import { COMPLAINT } from './door.ts';
@@ -24,7 +24,7 @@ function complaintAsk({ k, s }: Saying): Ask {
     check: COMPLAINT,
     text,
     kind: 'one',
-    choices: [...k.families.values()].map((f) => ({ id: f.id, label: f.title, fact: COMPLAINT })),
+    choices: [...k.families.values()].map((f) => ({ id: f.id, label: s.family(f.id), fact: COMPLAINT })),
     reads: [],
     why: s.say('complaint-why'),
     cautions: [],
@@ -46,7 +46,7 @@ const WHY: Record<NextCheck['why'], SayName> = {
 
 function askOf(x: Saying, next: NextCheck): Ask {
   const { k, s, at } = x;
-  const check = k.checks.get(next.check)!;
+  const check = askedCheck(k, next);
   const words = s.check(check.id)!;
   const reads = readsOf(x, check, next);
   const choices = reads.length ? [] : choicesOf(x, check, next);
@@ -88,7 +88,7 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   if (k.states.has(check.state)) lines.push(s.say('set-state', { state: s.of('states', check.state) }));
   const lift = forMachine(check.measure.lift, machine);
   const lead = k.machines.get(machine ?? '')?.lifts.find((l) => l.id === lift);
-  if (lead) lines.push(s.say('lift-first', { lead: lead.what }));
+  if (lead) lines.push(s.say('lift-first', { lead: s.name(lead.what) }));
   if (check.measure.lowImpedance) lines.push(s.say('low-impedance'));
   const list = reads.map((r) => {
     const band = healthyBand(x, check, r.fact);
@@ -118,6 +118,11 @@ export const readingWords = ({ k, s, at }: Saying, r: Reading): string =>
 /** What a sound machine of this kind shows here; the likeliest kind if several are possible. */
 export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, fact: string): Band | undefined {
   const scale = supplyScale(k, at.facts);
+  const free = check.anywhere ? check.measure?.reads.find((r) => r.fact === fact)?.points['*'] : undefined;
+  if (free) {
+    const sound = asTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
+    return typeof sound === 'object' ? sound.band : undefined;
+  }
   for (const list of at.p.expected(check.id, [], scale)) {
     const found = list === 'will-not-run' ? undefined : list.find((e) => e.fact === fact);
     if (found) return found.band;

@@ -3,7 +3,7 @@ import type { Part } from '../types.ts';
 import { readingWords } from './ask.ts';
 import { because } from './evidence.ts';
 import type { Saying } from './said.ts';
-import { fill, listed } from './words/speaker.ts';
+import { fill } from './words/speaker.ts';
 
 /** The end of a case in words: what it is and what speaks for it, the cause behind, the proof, who comes. */
 export function concludeParts(x: Saying): Part[] {
@@ -18,7 +18,7 @@ function conclusionText(x: Saying, conclusion: NonNullable<Consultation['conclus
   const { s, at } = x;
   const live = at.c.suspects.filter((u) => u.live && u.faults.length);
   const names = conclusion.is === 'confirmed' ? conclusion.faults.map((f) => s.faults([f])) : live.map((u) => s.faults(u.faults));
-  const list = names.length ? listed(names.slice(0, MOST)) : s.say('not-listed');
+  const list = names.length ? s.listed(names.slice(0, MOST)) : s.say('not-listed');
   const lines = [fill(s.of('conclusions', conclusion.is), { list })];
   if (conclusion.is !== 'confirmed' && live.length > 1) lines.push(s.say('likely-first', { list: shares(x) }));
   const speaking = [...new Set(forIt(x).map((r) => speaksLine(x, r)))];
@@ -82,15 +82,15 @@ function followLines(x: Saying): { text: string; list?: boolean }[] {
     if (due.length)
       lines.push({
         text: s.say('cause-behind', {
-          list: listed(
+          list: s.listed(
             due.map((f) => s.fault(f)),
             MOST,
             (n) => s.say('and-more', { n }),
           ),
         }),
       });
-    if (found.length) lines.push({ text: s.say('cause-found', { list: listed(found.map((f) => s.fault(f))) }) });
-    if (cleared.length) lines.push({ text: s.say('cause-cleared', { list: listed(cleared.map((f) => s.fault(f))) }) });
+    if (found.length) lines.push({ text: s.say('cause-found', { list: s.listed(found.map((f) => s.fault(f))) }) });
+    if (cleared.length) lines.push({ text: s.say('cause-cleared', { list: s.listed(cleared.map((f) => s.fault(f))) }) });
     const proofs = (state: string) => named('proof', state).map((id) => `\n- ${s.checkName(id)}`);
     for (const [state, name] of [
       ['due', 'proof'],
@@ -112,10 +112,10 @@ export function referParts(x: Saying): Part[] {
   if (!r) return [];
   const lines = [s.of('referrals', r.kind)];
   const [first, ...then] = r.trades.map((t) => s.of('trades', t));
-  if (first) lines.push(then.length ? s.say('who-then', { first, then: listed(then) }) : s.say('who-comes', { who: first }));
+  if (first) lines.push(then.length ? s.say('who-then', { first, then: s.listed(then) }) : s.say('who-comes', { who: first }));
   lines.push(s.of('mayUse', r.mayUse), s.of('priorities', String(r.priority)));
   if (s.audience !== 'homeowner') {
-    if (r.parts.length) lines.push(s.say('parts', { list: listed(r.parts) }));
+    if (r.parts.length) lines.push(s.say('parts', { list: s.listed(r.parts.map(s.name)) }));
     if (r.visit_min) lines.push(s.say('visit', { min: r.visit_min }));
   }
   const out = writtenOut(x);
@@ -141,7 +141,7 @@ function onlyReferred(x: Saying): Part[] {
   return [
     {
       kind: 'conclude',
-      text: s.say('family-only-referred', { family: listed(families.map((id) => k.families.get(id)!.title)) }),
+      text: s.say('family-only-referred', { family: s.listed(families.map(s.family)) }),
     },
     ...referParts(x),
   ];

@@ -5,11 +5,13 @@ import { preparedMemo } from './prepared.ts';
 import { quickReading } from './reading.ts';
 import { sheetOf } from './sheet.ts';
 import { turns, type Understand } from './turn.ts';
-import type { Words } from './words/shapes.ts';
+import { FIRST } from './words/languages.ts';
+import { type Words, wordsBy } from './words/shapes.ts';
 
 export interface ConversationParts {
   k: Knowledge;
-  words: Words;
+  /** One language, or several, the first of the program among them. */
+  words: Words | readonly Words[];
   understand: Understand;
   /** "US", "GB", ...: whose numbers a stop tells to call. Absent = words that hold anywhere. */
   region?: string | undefined;
@@ -18,11 +20,13 @@ export interface ConversationParts {
 /** The conversation made of its parts. It keeps solved machines and the last cases as they stood, to be quick; what it says never depends on them. */
 export function conversationOf({ k, words, understand, region }: ConversationParts): Conversation {
   const prepared = preparedMemo(k);
+  const first = wordsBy(words)(FIRST);
   const { stood, ...talk } = turns({ k, words, understand, prepared, region });
   return {
     ...talk,
     sheet: async (record) => sheetOf(await stood(record), record.opened),
-    reading: (input) => quickReading({ k, words, prepared }, input),
-    catalogue: () => catalogueOf(k, words),
+    // Without a case there is no language of one.
+    reading: (input) => quickReading({ k, words: first, prepared }, input),
+    catalogue: () => catalogueOf(k, first),
   };
 }

@@ -46,9 +46,14 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const bad = impossible(k, at.facts, fact, input);
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !at.c.stops.length) return wrong('no-danger', {});
-  const draft: Draft = { ...base, value: input.value!, ...rest(fact, input) };
+  const draft: Draft = { ...base, value: input.value!, ...where(d, fact, asked), ...rest(fact, input) };
   const before = newest(at.facts, fact.id);
   const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
+  // Each is an event of its own: a second one told takes nothing of the first back.
+  if (before && fact.event && !correcting) {
+    const again = at.facts.readings.some((r) => r.fact === fact.id && r.value === input.value);
+    return { drafts: again && fact.event === 'renewed' ? [] : [draft] };
+  }
   if (!before) return lifts ? { liftsStop: draft } : { drafts: [draft] };
   const doubted = ask?.of !== undefined && at.facts.readings.find((r) => r.seq === ask.of)?.fact === fact.id;
   if (!correcting && (doubted || fact.kind === 'quantity'))
@@ -191,6 +196,12 @@ function mayNotTell(k: Knowledge, facts: CaseFacts, fact: Fact): boolean {
 export const isPoint = (k: Knowledge, id: string): boolean =>
   k.supply.nodes.some((n) => n.id === id) || [...k.machines.values()].some((m) => m.nodes.some((n) => n.id === id));
 
+// A reading that may be taken anywhere is taken where it was asked for, unless told otherwise.
+function where({ at }: Doorway, fact: Fact, asked: Check | undefined): Partial<Answer> {
+  const next = at.c.next;
+  if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
+  return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
+}
 function rest(fact: Fact, input: AnswerInput): Partial<Answer> {
   const out: Partial<Answer> = {};
   if (fact.kind === 'quantity' && fact.unit) out.unit = fact.unit;

@@ -7,7 +7,7 @@ import { plateKnown } from './plate.ts';
 import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest, type Standing } from './standing.ts';
-import { listed, spokenTo } from './words/speaker.ts';
+import { spokenTo } from './words/speaker.ts';
 
 /** Every new answer said back: what it was taken as, what it means, what it rules out. Cautions for work above the person's level. */
 export function echo(x: Saying, added: readonly Answer[], before: Standing): Part[] {
@@ -28,9 +28,9 @@ export function echo(x: Saying, added: readonly Answer[], before: Standing): Par
   return parts;
 }
 
-function setEcho({ k, s, at }: Saying, a: Answer): Part[] {
+function setEcho({ s, at }: Saying, a: Answer): Part[] {
   if (a.set?.families) {
-    const titles = a.set.families.map((id) => k.families.get(id)?.title ?? id);
+    const titles = a.set.families.map(s.family);
     return [{ kind: 'say', text: s.say('noted', { what: s.say('complaint-label'), value: titles.join('; ') }) }];
   }
   const plate = a.set?.machine?.plate;
@@ -82,7 +82,7 @@ function readingEcho(x: Saying, r: Reading): string {
   if (v?.healthy && row.expectedShown) {
     const known = plateKnown(at.hand.plate);
     const plate = byPlate(check, r.fact);
-    lines.push(s.say('expected', { band: row.expectedShown, from: listed(bandSources(s, k, v.healthy, known, plate)) }));
+    lines.push(s.say('expected', { band: row.expectedShown, from: s.listed(bandSources(s, k, v.healthy, known, plate)) }));
     if (plate && !known) lines.push(s.say('plate-wanted'));
   }
   if (row.because) lines.push(row.because);
@@ -101,7 +101,7 @@ function ruledOut({ k, s, at }: Saying, before: Standing): string {
   );
   if (!gone.length || !live.size) return '';
   const names = gone.map((u) => s.faults(u.faults));
-  return s.say('rules-out', { list: listed(names, MOST_NAMED, (n) => s.say('and-more', { n })) });
+  return s.say('rules-out', { list: s.listed(names, MOST_NAMED, (n) => s.say('and-more', { n })) });
 }
 const MOST_NAMED = 4;
 

@@ -3,7 +3,7 @@ import type { Ask, Part, Talk } from '../types.ts';
 import { readingWords } from './ask.ts';
 import { because } from './evidence.ts';
 import type { Saying } from './said.ts';
-import { fill, listed, spokenTo } from './words/speaker.ts';
+import { fill, spokenTo } from './words/speaker.ts';
 
 /** Answers to what is said beside the question. One part each; nothing of it is stored. */
 export function talkPart(x: Saying, { what, of }: { what: Talk; of?: string }, ask: Ask | undefined): Part {
@@ -63,7 +63,7 @@ export function why(x: Saying, ask: Ask | undefined): string {
       if (!name) return [];
       const leaves = o.leaves.length
         ? s.say('why-outcome-leaves', {
-            list: listed(
+            list: s.listed(
               alone(o.leaves).map((f) => s.faults(f)),
               MOST_LEFT,
               (n) => s.say('and-more', { n }),
@@ -94,7 +94,7 @@ export function outcomeName({ k, s }: Saying, check: Check, id: string): string 
     `${s.fact(fact)}: ${any
       .map((v) => (k.facts.get(fact)?.kind === 'choice' ? s.choice(fact, v) : fill(s.of('classes', v))))
       .join(' / ')}`;
-  if (known) return listed(Object.entries(known.when).map(([fact, any]) => part(fact, any)));
+  if (known) return s.listed(Object.entries(known.when).map(([fact, any]) => part(fact, any)));
   const fact = check.settles.find((f) => k.facts.get(f)?.choices?.includes(id));
   if (fact) return part(fact, [id]);
   return id === 'odd' ? s.of('classes', 'odd') : undefined;

@@ -20,7 +20,7 @@ function inUnits(value: number, unit: Unit, units: Units): { value: number; unit
 /** Never with an exponent: nobody reads that off a meter. */
 const digits = (x: number, n: number): string => {
   const rounded = Number(x.toPrecision(n));
-  if (Math.abs(rounded) >= MOST_SHOWN) return `${rounded < 0 ? 'less than -' : 'more than '}${MOST_SHOWN}`;
+  if (Math.abs(rounded) >= MOST_SHOWN) return `${rounded < 0 ? '< -' : '> '}${MOST_SHOWN}`;
   return Math.abs(rounded) < LEAST_SHOWN ? '0' : String(rounded);
 };
 const MOST_SHOWN = 1_000_000;
@@ -71,6 +71,7 @@ export function bandSources(s: Speaker, k: Knowledge, band: Band, plateKnown: bo
     if (from === 'meter') return s.say('from-meter');
     if (from === 'supply') return s.say('from-supply');
     if (from === 'supply-measured') return s.say('from-supply-measured');
-    return k.limits.get(from)?.source ?? s.say('from-reading', { seq: from });
+    const source = k.limits.get(from)?.source;
+    return source === undefined ? s.say('from-reading', { seq: from }) : s.say('from-limit', { source });
   });
 }

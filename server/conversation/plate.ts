@@ -46,6 +46,11 @@ export function machineProblem(k: Knowledge, m: Partial<MachineInHand>): Wrong |
   const list = (ids: Iterable<string>) => [...ids].join(', ');
   const circuit = m.circuits?.find((id) => !k.machines.has(id));
   if (circuit !== undefined) return { code: 'no-such-machine', put: { id: circuit, known: list(k.machines.keys()) } };
+  const known = [...k.machines.values()].flatMap((c) => c.variants ?? []).map((v) => v.id);
+  const variant = [...(m.variants ?? []), ...(m.maybe ?? [])].find((id) => !known.includes(id));
+  if (variant !== undefined) return { code: 'no-such-variant', put: { id: variant, known: list(new Set(known)) } };
+  const repair = m.repaired?.find((id) => !k.repairs.has(id));
+  if (repair !== undefined) return { code: 'no-such-repair', put: { id: repair, known: list(k.repairs.keys()) } };
   if (m.meter !== undefined && !k.meters.has(m.meter))
     return { code: 'no-such-meter', put: { id: m.meter, known: list(k.meters.keys()) } };
   const systems = k.supply.systems.map((s) => s.id);

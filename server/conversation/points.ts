@@ -1,22 +1,26 @@
-import { forMachine } from '../../rules/index.ts';
+import { forMachine, pointsOn } from '../../rules/index.ts';
 import type { Measured } from '../../rules/types.ts';
 import type { Saying } from './said.ts';
 import { spokenTo } from './words/speaker.ts';
 
 /** Where the two leads go on the machine in hand; undefined = not read there. */
 export const pointsOf = ({ at }: Pick<Saying, 'at'>, m: Measured): [string, string] | undefined =>
-  forMachine(m.points, at.hand.circuits[0]) ?? Object.values(m.points)[0];
+  (at.p.circuits[0] && pointsOn(at.p.circuits[0], m.points)) ?? Object.values(m.points)[0];
 
 /** The two points in words: the fact's own, else made from the names of the nodes. */
 export function pointWords({ k, s, at }: Saying, fact: string, points: readonly [string, string]): string {
   const own = forMachine(s.words.facts[fact]?.points, at.hand.circuits[0]);
-  if (own) return spokenTo(own, s.audience);
-  return s.say('between', { a: nodeName(k, at.hand.circuits, points[0]), b: nodeName(k, at.hand.circuits, points[1]) });
+  // On a machine built otherwise the words of the drawing may name the wrong place: its own points are said.
+  if (own && !at.p.circuits[0]?.moved) return spokenTo(own, s.audience);
+  return s.say('between', {
+    a: s.name(nodeName(k, at.p.circuits, points[0])),
+    b: s.name(nodeName(k, at.p.circuits, points[1])),
+  });
 }
 
-function nodeName(k: Saying['k'], circuits: readonly string[], id: string): string {
+function nodeName(k: Saying['k'], circuits: Saying['at']['p']['circuits'], id: string): string {
   for (const c of circuits) {
-    const node = k.machines.get(c)?.nodes.find((n) => n.id === id);
+    const node = c.nodes.find((n) => n.id === id);
     if (node) return node.name;
   }
   const supply = k.supply.nodes.find((n) => n.id === id);

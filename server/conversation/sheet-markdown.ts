@@ -157,7 +157,12 @@ function table(s: Speaker, { closeOut }: JobSheet): string {
 /** Proofs that were run; those still due are named with the repair. */
 function proofsOf(s: Speaker, j: JobSheet): string | undefined {
   const run = j.proofs.filter((p) => p.state !== 'due');
-  return run.length ? section(s.say('sheet-proofs'), run.map((p) => `- ${p.label}: ${p.state}`).join('\n')) : undefined;
+  return run.length
+    ? section(
+        s.say('sheet-proofs'),
+        run.map((p) => `- ${p.label}: ${s.say(p.state === 'good' ? 'sheet-proof-good' : 'sheet-proof-failed')}`).join('\n'),
+      )
+    : undefined;
 }
 
 function plateWords(s: Speaker, { machine: { plate, plateSupply } }: JobSheet): string {

@@ -87,7 +87,7 @@ export interface CloseOutRow {
 
 export function sheetOf(x: Saying, opened: string): Sheet {
   const json = jobSheet(x, opened);
-  return { title: json.title, json, markdown: sheetMarkdown(x.s, json) };
+  return { title: json.title, language: x.s.language, json, markdown: sheetMarkdown(x.s, json) };
 }
 
 function jobSheet(x: Saying, opened: string): JobSheet {
@@ -115,15 +115,15 @@ function jobSheet(x: Saying, opened: string): JobSheet {
       note: s.say('close-note'),
     },
     complaint: {
-      families: at.facts.families.map((id) => ({ id, title: k.families.get(id)?.title ?? id })),
+      families: at.facts.families.map((id) => ({ id, title: s.family(id) })),
       said: [...new Set(at.answers.filter((a) => complaintWords(a, answered)).map((a) => a.said))].filter(Boolean),
     },
     machine: {
-      kinds: at.hand.circuits.map((id) => ({ id, title: k.machines.get(id)?.title ?? id })),
+      kinds: at.hand.circuits.map((id) => ({ id, title: s.name(k.machines.get(id)?.title ?? id) })),
       plate: at.hand.plate,
       ...(plateSupply && { plateSupply }),
-      hookup: at.hand.hookup,
-      meter: k.meters.get(at.hand.meter)?.title ?? at.hand.meter,
+      hookup: s.name(at.hand.hookup),
+      meter: s.name(k.meters.get(at.hand.meter)?.title ?? at.hand.meter),
       coverNote: s.say('sheet-cover-note'),
     },
     readings,
@@ -172,14 +172,14 @@ function jobSheet(x: Saying, opened: string): JobSheet {
       trades: ref.trades.map((t) => s.of('trades', t)),
       mayUse: s.of('mayUse', ref.mayUse),
       priority: s.of('priorities', String(ref.priority)),
-      parts: ref.parts,
+      parts: ref.parts.map(s.name),
       minutes: ref.visit_min,
     };
   const out = writtenOut(x);
   if (ref && out.length)
     sheet.letter = {
       to: ref.trades.filter((t) => t === 'electrician' || t === 'utility').map((t) => s.of('trades', t)),
-      dryer: [plateSupply, ...plateNumbers(at.hand.plate), at.hand.hookup].filter(Boolean).join(', '),
+      dryer: [plateSupply, ...plateNumbers(at.hand.plate), s.name(at.hand.hookup)].filter(Boolean).join(', '),
       text: s.say('sheet-letter-open'),
       readings: readings.filter((r) => ref.readings.includes(r.seq)).map(letterLine),
       mayUse: s.of('mayUse', ref.mayUse),
@@ -194,7 +194,13 @@ function written({ s, at }: Saying): WrittenBlock[] {
   const job = at.record.settings.job ?? {};
   return JOB_BLOCKS.filter((b) => b.phase === 'before' || s.audience === 'technician').map((b) => ({
     ...b,
-    fields: b.fields.map((f) => ({ ...f, value: job[f.id] ?? '' })),
+    title: s.name(b.title),
+    fields: b.fields.map((f) => ({
+      ...f,
+      label: s.name(f.label),
+      ...(f.choices && { choices: f.choices.map(s.name) }),
+      value: job[f.id] ?? '',
+    })),
   }));
 }
 

@@ -2,10 +2,13 @@ import { consult, foldCase, machineInHand, standing } from '../../rules/index.ts
 import type { Answer, CaseFacts, Consultation, Knowledge, MachineInHand, Prepared, Reading } from '../../rules/types.ts';
 import type { CaseRecord } from '../types.ts';
 import { withWatts } from './plate.ts';
+import { type Language, languageFor } from './words/languages.ts';
 
 /** A case as it stands after its answers: everything a reply is made of. */
 export interface Standing {
   record: Pick<CaseRecord, 'audience' | 'settings' | 'answers'>;
+  /** The language this person is spoken to in. */
+  language: Language;
   /** Not taken back. */
   answers: Answer[];
   facts: CaseFacts;
@@ -34,7 +37,16 @@ export async function stand(
   const hand = { ...told, plate: withWatts(told.plate) };
   const p = prepared(hand);
   const c = await consult(p, facts);
-  return { record, answers: standing(record.answers), facts, hand, p, c: facts.families.length || c.stops.length ? c : begun(c) };
+  const language = languageFor(settings.language, facts.audience);
+  return {
+    record,
+    language,
+    answers: standing(record.answers),
+    facts,
+    hand,
+    p,
+    c: facts.families.length || c.stops.length ? c : begun(c),
+  };
 }
 
 /** Nobody has said yet what the dryer does: no end can be named, whatever was read. */

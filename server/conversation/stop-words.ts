@@ -1,7 +1,6 @@
-import type { Stop } from '../../rules/types.ts';
 import type { Part } from '../types.ts';
 import type { Saying } from './said.ts';
-import { fill, listed, spokenTo } from './words/speaker.ts';
+import { fill, spokenTo } from './words/speaker.ts';
 
 export interface Region {
   /** "US", "GB", ... ; absent = words that hold anywhere. */
@@ -22,7 +21,7 @@ export function stopParts(x: Saying, { region }: Region, still: boolean): Part[]
   const parts: Part[] = [];
   for (const held of at.c.stops) {
     const stop = k.stops.get(held.sign)!;
-    const lines = sentences(stop, region)
+    const lines = ((region === undefined ? undefined : s.stopLines(stop.id, region)) ?? s.stopLines(stop.id, 'default') ?? [])
       .map((line) => {
         if (line.touches.some((t) => forbidden.has(t))) return line.otherwise;
         return line.touches.some((t) => heldBack.has(t)) ? line.gasUnknown : line.text;
@@ -39,20 +38,17 @@ export function stopParts(x: Saying, { region }: Region, still: boolean): Part[]
   const liftable = at.c.stops.every((x) => x.standsUntil === 'made safe');
   const close = [s.say('stop-close')];
   if (at.c.referral?.trades.length)
-    close.push(s.say('stop-then-who', { who: listed(at.c.referral.trades.map((t) => s.of('trades', t))) }));
+    close.push(s.say('stop-then-who', { who: s.listed(at.c.referral.trades.map((t) => s.of('trades', t))) }));
   if (liftable && s.audience === 'technician') close.push(s.say('stop-close-made-safe'));
   parts.push({ kind: 'stop', text: close.join(' ') });
   return parts;
 }
 
-const sentences = (stop: Stop, region: string | undefined) =>
-  (region === undefined ? undefined : stop.sayNow[region]) ?? stop.sayNow.default ?? [];
-
-function numbers({ k }: Saying, region: string | undefined): Record<string, string> {
+function numbers({ k, s }: Saying, region: string | undefined): Record<string, string> {
   return Object.fromEntries(
     Object.entries(k.numbers ?? {}).map(([name, by]) => [
       name,
-      (region === undefined ? undefined : by[region]) ?? by.default ?? name,
+      s.name((region === undefined ? undefined : by[region]) ?? by.default ?? name),
     ]),
   );
 }

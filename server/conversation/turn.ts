@@ -12,7 +12,9 @@ import { isDanger, newest, type Standing, stand } from './standing.ts';
 import type { Region } from './stop-words.ts';
 import { topicsIn } from './topics.ts';
 import { viewOf } from './view.ts';
-import type { Words } from './words/shapes.ts';
+import { isLanguage, type Language, languageFor } from './words/languages.ts';
+import type { SayName } from './words/names.ts';
+import { type Words, wordsBy } from './words/shapes.ts';
 import { speaker } from './words/speaker.ts';
 
 export type Understand = (
@@ -20,11 +22,13 @@ export type Understand = (
   ask: Ask | undefined,
   audience: CaseRecord['audience'],
   machine: Partial<MachineInHand>,
+  language?: Language,
 ) => Understood;
 
 export interface TurnDeps extends Region {
   k: Knowledge;
-  words: Words;
+  /** One language, or several; a case is spoken in its own. */
+  words: Words | readonly Words[];
   understand: Understand;
   prepared: (machine: MachineInHand) => Prepared;
 }
@@ -35,6 +39,7 @@ const NOTHING: Understood = { acts: [], left: [] };
 
 /** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
 export function turns({ k, words, understand, prepared, region }: TurnDeps) {
+  const spoken = wordsBy(words);
   // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
   const kept = new Map<string, Standing>();
   const stood = async (record: Bare): Promise<Saying> => {
@@ -44,7 +49,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     kept.delete(key);
     kept.set(key, at);
     if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
-    return { k, at, s: speaker(words, k, at.facts.audience) };
+    return { k, at, s: speaker(spoken(at.language), k, at.facts.audience) };
   };
   const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x), name: (fact) => x.s.fact(fact) });
   const refused = (x: Saying, w: Wrong): Refused => ({
@@ -84,7 +89,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         const moved = [...new Set(families.map((f) => (f === id ? c.to : f)))];
         return {
           draft: { act: 'set', said: seen.said, set: { families: moved } },
-          title: k.families.get(c.to)!.title,
+          title: x.s.family(c.to),
         };
       }
     return undefined;
@@ -100,7 +105,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   }
   const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
   const acts = (x: Saying, text: string): Understood =>
-    understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand);
+    understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
     options: which.options.map((o: Option) => {
@@ -111,12 +116,29 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
 
   /** One of the meanings asked back, picked by its name or place: "the first", "at rest". */
   function named(x: Saying, which: NonNullable<Happened['which']>, text: string): Option | undefined {
-    const { acts: heard } = understand(text, whichAsk(x, which), x.at.facts.audience, x.at.hand);
+    const { acts: heard } = understand(text, whichAsk(x, which), x.at.facts.audience, x.at.hand, x.s.language);
     const [only, ...more] = heard.filter((a) => a.is !== 'talk');
     return only?.is === 'answer' && only.fact === WHICH && !more.length ? which.options[Number(only.value) - 1] : undefined;
   }
 
+  /** Words clearly in another language of ours move the case to it, and are heard in it; so does the name of one. */
   async function say(record: CaseRecord, text: string): Promise<Turn> {
+    const before = await stood(record);
+    const heard = acts(before, text).acts;
+    const asked = heard.find((a) => a.is === 'talk' && a.what === 'language');
+    const to = asked?.is === 'talk' && isLanguage(asked.of) ? languageFor(asked.of, before.at.facts.audience) : before.s.language;
+    if (to === before.s.language || to !== (asked as { of?: string }).of) return sayInIts(record, text);
+    const settings = { ...record.settings, language: to };
+    const x = await stood({ ...record, settings });
+    const first = [x.s.say('language-now')];
+    const turn =
+      heard.length > 1
+        ? await sayInIts({ ...record, settings }, text, first)
+        : await finish({ ...record, settings }, x, [], { beforeAsk: openAsk(x), first });
+    return 'problem' in turn ? turn : { ...turn, settings };
+  }
+
+  async function sayInIts(record: CaseRecord, text: string, begin: readonly string[] = []): Promise<Turn> {
     const before = await stood(record);
     const beforeAsk = openAsk(before);
     const topics = topicsIn(before.s, text);
@@ -139,7 +161,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
     const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
-    const first = heardNothing && known ? [before.s.say('kept-already')] : aside ? [before.s.say('noted-aside')] : [];
+    const first = [...begin];
+    if (heardNothing && known) first.push(before.s.say('kept-already'));
+    else if (aside) first.push(before.s.say('noted-aside'));
     if (heardNothing && !known) drafts.push(note('not-understood', text));
     return finish(
       record,
@@ -197,8 +221,8 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
 
   /** What a structured answer says, as the person saw it on the button. */
   function inWords(x: Saying, { fact, value, act, unit }: AnswerInput): string {
-    if (value === undefined) return act ?? '';
-    if (fact === COMPLAINT) return k.families.get(String(value))?.title ?? String(value);
+    if (value === undefined) return act === undefined || act === 'tell' ? '' : x.s.say(UNANSWERED[act]);
+    if (fact === COMPLAINT) return x.s.family(String(value));
     const list = x.s.check(fact)?.choices;
     if (list && typeof value === 'string')
       return value
@@ -259,9 +283,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     say,
     answer,
     undo: (record: CaseRecord) => undo(record),
-    async open({ audience, units, machine }: OpenInput): Promise<Opened | Refused> {
-      const settings = { audience, ...(units && { units }), ...(machine && { machine }) };
-      const x = await stood({ audience, settings: {}, answers: [] });
+    async open({ audience, units, machine, language }: OpenInput): Promise<Opened | Refused> {
+      const settings = { audience, ...(units && { units }), ...(machine && { machine }), ...(language && { language }) };
+      const x = await stood({ audience, settings: language ? { language } : {}, answers: [] });
       const bad = machine && machineProblem(k, machine);
       if (bad) return refused(x, bad);
       const opened = await stood({ audience, settings, answers: [] });
@@ -271,7 +295,8 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       const before = await stood(record);
       return entered(record, before, openAsk(before), change(doorway(before), seq, value));
     },
-    async patch(record: CaseRecord, { qualified, job, ...set }: PatchInput): Promise<Turn> {
+    async patch(was: CaseRecord, { qualified, job, language, ...set }: PatchInput): Promise<Turn> {
+      const record = language ? { ...was, settings: { ...was.settings, language } } : was;
       const before = await stood(record);
       const machine = set.machine && { ...set.machine, plate: { ...before.at.facts.machine.plate, ...set.machine.plate } };
       const bad = machine && machineProblem(k, machine);
@@ -285,8 +310,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         drafts.push({ act: told ? 'correct' : 'tell', fact: 'qualified', value, said: '', ...(told && { of: told.seq }) });
       }
       const turn = await finish(record, before, drafts, { beforeAsk: openAsk(before) });
-      if (!job || 'problem' in turn) return turn;
-      // Not an answer: it changes nothing that is reasoned about, and taking back an answer leaves it written.
+      if ('problem' in turn || (!job && !language)) return turn;
+      // Neither is an answer: it changes nothing that is reasoned about, and taking back an answer leaves it as it is.
+      if (!job) return { ...turn, settings: record.settings };
       const written = Object.entries({ ...record.settings.job, ...job }).filter(([, text]) => text.trim());
       return { ...turn, settings: { ...record.settings, job: Object.fromEntries(written) } };
     },
@@ -298,6 +324,12 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     stood,
   };
 }
+
+const UNANSWERED: Record<'unsure' | 'declined' | 'later', SayName> = {
+  unsure: 'said-unsure',
+  declined: 'said-declined',
+  later: 'said-later',
+};
 
 const picked = (o: Option): Meaning[] => [o.meaning, ...(o.also ?? [])];
 

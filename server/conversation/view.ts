@@ -12,6 +12,7 @@ export function viewOf({ k, s, at }: Saying): CaseView {
     id: '',
     rev: 0,
     audience: at.facts.audience,
+    language: at.language,
     families: at.facts.families,
     units,
     machine: at.facts.machine,
@@ -43,7 +44,7 @@ export function viewOf({ k, s, at }: Saying): CaseView {
   }
   function shown(a: (typeof at.answers)[number]): string {
     if (a.fact && a.value !== undefined) return shownValue(s, k, a.fact, a.value, units);
-    if (a.set?.families) return a.set.families.map((id) => k.families.get(id)?.title ?? id).join('; ');
+    if (a.set?.families) return a.set.families.map(s.family).join('; ');
     const plate = a.set?.machine?.plate;
     if (plate)
       return [

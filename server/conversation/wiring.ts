@@ -30,11 +30,11 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
   const here = new Set(nodes.map((n) => n.id));
   const lift = circuit.lifts.find((l) => l.id === forMachine(check.measure?.lift, circuit.id));
   return {
-    machine: circuit.title,
+    machine: s.name(circuit.title),
     likeliest: at.p.circuits.length > 1,
     nodes: nodes.map(({ id, name, covers }) => ({
       id,
-      name,
+      name: s.name(name),
       covers: withCoversInFront(k, covers).map((c) => s.of('covers', c)),
       live: live.has(id),
     })),
@@ -42,7 +42,7 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
       id: b.id,
       a: b.a,
       b: b.b,
-      part: b.part,
+      part: s.name(b.part),
       kind: b.kind,
       closed: closed.has(b.id),
       carries: carries.has(b.id),
@@ -59,7 +59,7 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
         words: pointWords,
       };
     }),
-    ...(lift && { lift: { node: lift.node, opens: lift.opens, what: lift.what } }),
+    ...(lift && { lift: { node: lift.node, opens: lift.opens, what: s.name(lift.what) } }),
     covers: withCoversInFront(k, forMachine(check.covers, circuit.id) ?? []).map((c) => s.of('covers', c)),
     stateWords: s.of('states', check.state),
     plugged: state.plugged,
@@ -70,10 +70,11 @@ function standing(p: Prepared, check: Check, all: { b: Branch }[]): Standing {
   const byCheck = kept.get(p) ?? new Map<string, Standing>();
   kept.set(p, byCheck);
   // The hook-up and the likeliest circuit are the prepared machine's own, so the check alone names it.
-  const had = byCheck.get(check.id);
+  const id = `${check.id} ${check.state}`;
+  const had = byCheck.get(id);
   if (had) return had;
   const made = solved(p, check, all);
-  byCheck.set(check.id, made);
+  byCheck.set(id, made);
   return made;
 }
 

@@ -3,6 +3,7 @@ import {
   audienceSchema,
   hookupSchema,
   LONGEST_SAID,
+  languageSchema,
   machineSchema,
   plateSchema,
   pointsSchema,
@@ -29,6 +30,11 @@ export const sheetQuery = z.strictObject({ as: z.enum(['json', 'markdown', 'page
 
 export const openBody = z.strictObject({
   audience: audienceSchema,
+  language: languageSchema
+    .optional()
+    .describe(
+      'What the case is talked in; without it, the Accept-Language header, then English. A technician is spoken to in English.',
+    ),
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
 }) satisfies z.ZodType<OpenInput>;
@@ -80,6 +86,7 @@ export const patchBody = z.strictObject({
   rev,
   turn,
   audience: audienceSchema.optional(),
+  language: languageSchema.optional(),
   units: unitsSchema.optional(),
   machine: machineSchema.optional(),
   job: z

@@ -1,6 +1,7 @@
 import { zValidator } from '@hono/zod-validator';
 import { type Context, Hono } from 'hono';
 import { type Outcome, stamped, takeTurn } from '../cases/take-turn.ts';
+import { FIRST, type Language, wantedIn } from '../conversation/words/languages.ts';
 import type { Conversation, Turn } from '../conversation-port.ts';
 import type { AppEnv, Deps } from '../deps.ts';
 import { door, refuse } from '../errors.ts';
@@ -31,7 +32,7 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
     new Hono<AppEnv>()
       .post('/', zValidator('json', openBody, door), async (c) => {
         const input = c.req.valid('json');
-        const opened = await conversation.open(present(input));
+        const opened = await conversation.open(present(inLanguage(c, input)));
         if ('problem' in opened) return refuse(c, 422, opened.problem.code, opened.problem);
         const { answers, settings, view, reply } = opened;
         const id = newId();
@@ -44,7 +45,7 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
       .put('/:id', zValidator('param', ownCaseParam, door), zValidator('json', openUnderBody, door), async (c) => {
         const { id } = c.req.valid('param');
         const { opened: since, ...input } = c.req.valid('json');
-        const opened = await conversation.open(present(input));
+        const opened = await conversation.open(present(inLanguage(c, input)));
         if ('problem' in opened) return refuse(c, 422, opened.problem.code, opened.problem);
         const { answers, settings, view, reply } = opened;
         const at = now().toISOString();
@@ -111,6 +112,12 @@ export function caseRoutes({ conversation, store, now, newId }: Deps) {
         return sendSheet(c, await conversation.sheet(record), c.req.valid('query').as);
       })
   );
+}
+
+/** As told, else as the reader's own settings ask for. English is what is spoken where nothing is said. */
+function inLanguage<T extends { language?: Language | undefined }>(c: Context, input: T): T {
+  const language = input.language ?? wantedIn(c.req.header('accept-language'));
+  return language === undefined || language === FIRST ? { ...input, language: undefined } : { ...input, language };
 }
 
 const sameOpening = (a: CaseRecord, b: CaseRecord): boolean =>

@@ -98,7 +98,7 @@ export const routeList: RouteDoc[] = [
   {
     method: 'patch',
     path: '/api/cases/{id}',
-    summary: 'Changes who is talking, the units, the machine in hand, or states that a technician is qualified.',
+    summary: 'Changes who is talking, the language, the units, the machine in hand, or states that a technician is qualified.',
     params: caseParam,
     body: patchBody,
     answers: { 200: json(turnShape) },

@@ -4,14 +4,14 @@ import { markdown } from '../markdown.ts';
 import type { RouteDoc } from '../openapi.ts';
 
 /** Two plain pages without a script. Their one style sheet is a route of its own, since the policy allows nothing inline. */
-const page = (title: string, body: unknown) => html`<!doctype html>
-<html lang="en">
+const page = (title: string, body: unknown, language = 'en') => html`<!doctype html>
+<html lang="${language}">
 <head><meta charset="utf-8"><meta name="viewport" content="width=device-width, initial-scale=1"><title>${title}</title>
 <link rel="stylesheet" href="/api/page.css"></head>
 <body><main>${body}</main></body>
 </html>`;
 
-export const sheetPage = (sheet: Sheet) => page(sheet.title ?? 'Job sheet', raw(markdown(sheet.markdown)));
+export const sheetPage = (sheet: Sheet) => page(sheet.title ?? 'Job sheet', raw(markdown(sheet.markdown)), sheet.language);
 
 export const notBuiltPage = () =>
   page(

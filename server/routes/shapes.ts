@@ -268,6 +268,7 @@ const caseView = z
     id: z.string(),
     rev: z.int().describe('Goes up with every change.'),
     audience: audienceSchema,
+    language: z.string().optional(),
     families: texts,
     units: unitsSchema,
     machine: machineSchema,

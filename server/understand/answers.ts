@@ -77,6 +77,9 @@ export function yesOrNo(c: Context, question: string, hazardFound: boolean): Yes
     const plain = grammar.plainYes.includes(c.tokens[y.from]?.text ?? '');
     if (plain && asksBad && fine >= 0) return { word: 'both', sure, span: all };
     if (!plain && asksBad && fine >= 0 && fine < y.to) return { word: 'no', sure, span: y };
+    // "absolutely filthy": the word that only strengthens is no yes to "is it clean?"
+    const against = plain ? undefined : predicate(c, q);
+    if (against?.word === 'no') return { ...against, sure };
     return { word: 'yes', sure, span: y };
   }
   if (n) {
@@ -84,20 +87,26 @@ export function yesOrNo(c: Context, question: string, hazardFound: boolean): Yes
     return { word: 'no', sure, span: n };
   }
   // no yes or no said: what was said may still be the answer to just this question
-  for (const p of c.lexicon.data.predicates) {
-    if (!p.asks.some((a) => q.includes(a))) continue;
-    const [py, pn] = [has(c, p.yes), has(c, p.no)];
-    // the later of the two: "it was in the middle so I pushed it to on"
-    if (pn && !(py && py.from > pn.to)) return { word: 'no', sure, span: pn };
-    if (py) {
-      const negated = c.lexicon.data.lists.negators.includes(c.tokens[py.from - 1]?.text ?? '');
-      return { word: negated ? 'no' : 'yes', sure, span: py };
-    }
-  }
+  const said = predicate(c, q);
+  if (said) return { ...said, sure };
   if (hazardFound && asksBad) return { word: 'yes', sure, span: all };
   if (fine >= 0 && c.tokens.length < 6) return { word: asksBad ? 'no' : 'yes', sure, span: { from: fine, to: fine + 1 } };
   const some = first('sometimes');
   if (some) return { word: 'yes', sure: false, span: some };
+  return undefined;
+}
+
+/** What the words say of just this question: "stuck" to "does it open?". The later of two counts: "it was in the middle so I pushed it to on". */
+function predicate(c: Context, q: string): { word: 'yes' | 'no'; span: Span } | undefined {
+  for (const p of c.lexicon.data.predicates) {
+    if (!p.asks.some((a) => q.includes(a))) continue;
+    const [py, pn] = [has(c, p.yes), has(c, p.no)];
+    if (pn && !(py && py.from > pn.to)) return { word: 'no', span: pn };
+    if (py) {
+      const negated = c.lexicon.data.lists.negators.includes(c.tokens[py.from - 1]?.text ?? '');
+      return { word: negated ? 'no' : 'yes', span: py };
+    }
+  }
   return undefined;
 }
 

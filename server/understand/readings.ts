@@ -308,7 +308,10 @@ function one(c: Context, read: Read, q: Quantity, extra: Partial<Reading>, dialT
     const role = roleOf(read.fact);
     const limits =
       what === 'amps' ? kinds.plausible.amps : role && role !== 'neutral' ? kinds.plausible[role] : kinds.plausible.volts;
-    if (q.value < limits.lo || q.value > limits.hi) return [ask(c, 'impossible', [plain])];
+    // a bare 12 between two legs is more likely 120 with a key missed than a reading
+    const slip =
+      what === 'volts' && role && role !== 'neutral' && !q.what && kinds.slipVolts.lo <= q.value && q.value <= kinds.slipVolts.hi;
+    if (q.value < limits.lo || q.value > limits.hi || (slip && Number.isInteger(q.value))) return [ask(c, 'impossible', [plain])];
   }
   if (
     what === 'amps' &&

@@ -35,6 +35,7 @@ export function findQuantities(
   half: Pick<NumberWords, 'and' | 'articles' | 'parts'>,
 ): Quantity[] {
   const out: Quantity[] = [];
+  const first = unitsFirst(tokens, found, units, expects);
   for (const f of found) {
     if (f.prefix) {
       const times = f.prefix.toLowerCase() === 'k' ? 1000 : f.prefix === 'M' ? 1e6 : 1;
@@ -53,7 +54,7 @@ export function findQuantities(
       out.push({ value: f.value, what: 'minutes', unit: 'min', found: f, from: f.from, to: f.to });
       continue;
     }
-    const u = unitAt(tokens, f.to, units, expects);
+    const u = first ? unitBefore(tokens, f.from, units, expects) : unitAt(tokens, f.to, units, expects);
     if (!u) out.push({ value: f.value, found: f, from: f.from, to: f.to });
     else {
       // "an hour and a half"
@@ -67,11 +68,33 @@ export function findQuantities(
         unit: u.word.unit,
         found: f,
         from: f.from,
-        to: more ? at + 1 : u.to,
+        to: more ? at + 1 : Math.max(f.to, u.to),
       });
     }
   }
-  return joinHours(out, tokens, half.and);
+  return joinHours(bareHour(out, tokens, units, half.and), tokens, half.and);
+}
+
+/** The unit that ends right before a token: "volts 240". */
+function unitBefore(tokens: Token[], at: number, units: UnitWord[], expects: What | undefined): ReturnType<typeof unitAt> {
+  let i = at - 1;
+  while (i >= 0 && tokens[i]?.kind === 'mark') i--;
+  for (const from of [i - 1, i]) {
+    const u = from >= 0 ? unitAt(tokens, from, units, expects) : undefined;
+    if (u && u.to === i + 1) return u;
+  }
+  return undefined;
+}
+
+/** "Volts 240, watts 5600, amps 24": a list of several that names each unit before its number, and none after the last. */
+function unitsFirst(tokens: Token[], found: Found[], units: UnitWord[], expects: What | undefined): boolean {
+  const last = found.at(-1);
+  return (
+    found.length > 1 &&
+    last !== undefined &&
+    !unitAt(tokens, last.to, units, expects) &&
+    found.every((f) => unitBefore(tokens, f.from, units, expects) !== undefined)
+  );
 }
 
 const tidy = (n: number): number => Number(n.toPrecision(12));
@@ -128,6 +151,17 @@ function tightly(tokens: Token[], at: number, length: number, asked: boolean): b
   if (next?.glued && (next.text === '-' || next.text === '/')) return false;
   if (t?.glued || (t?.raw.length === 1 && t.raw === t.raw.toUpperCase() && t.raw !== t.raw.toLowerCase())) return true;
   return asked && (next === undefined || next.kind === 'mark' || next.kind === 'number');
+}
+
+/** "Hour 20", "hour and 20 min": one hour nobody counted. */
+function bareHour(list: Quantity[], tokens: Token[], units: UnitWord[], and: string[]): Quantity[] {
+  return list.map((q, n) => {
+    const at = and.includes(tokens[q.from - 1]?.text ?? '') ? q.from - 2 : q.from - 1;
+    const u = at >= 0 && (q.what === 'minutes' || !q.what) && q.value < 60 ? unitAt(tokens, at, units, 'minutes') : undefined;
+    const free = !list.some((o, k) => k !== n && o.from <= at && o.to > at);
+    const hour = u && u.word.what === 'minutes' && u.word.times === 60 && u.to === at + 1;
+    return hour && free ? { ...q, value: q.value + 60, what: 'minutes', unit: 'min', from: at } : q;
+  });
 }
 
 /** "1 hr 45", "1 hour and 20 minutes" are one time. */

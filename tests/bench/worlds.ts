@@ -1,5 +1,5 @@
 import { endKey } from '../../rules/engine/next-check.ts';
-import { consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
+import { askedCheck, consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
 import type { Answer, Audience, Check, Consultation, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
 import type { Shown } from '../dryer/dryer.ts';
 
@@ -67,7 +67,7 @@ export async function lead(
     const next = end.next;
     if (end.stops.length) stopsSeen.push(...end.stops.map((s) => s.sign));
     if (!next) break;
-    const check = k.checks.get(next.check)!;
+    const check = askedCheck(k, next);
     minutes += next.why === 'cause' || next.why === 'proof' ? 0 : next.cost_min;
     turn++;
     const shown = await dryer.answer(check);
@@ -76,7 +76,16 @@ export async function lead(
       const truth = ABOUT_THE_PERSON[fact] ?? shown[fact] ?? 'cannot';
       const value = options.told ? options.told(check, fact, truth as Value, nth++) : (truth as Value | 'cannot');
       said[fact] = String(value);
-      const base = { seq: answers.length + 1, turn, fact, check: check.id, said: String(value), by: world.audience };
+      const base = {
+        seq: answers.length + 1,
+        turn,
+        fact,
+        check: check.id,
+        said: String(value),
+        by: world.audience,
+        ...(next.points && { points: next.points }),
+        ...(next.state !== undefined && { state: next.state }),
+      };
       if (value === 'cannot' || value === 'will-not-run') answers.push({ ...base, act: 'declined' });
       else answers.push({ ...base, act: next.of !== undefined ? 'repeat' : 'tell', value });
     }

@@ -200,6 +200,17 @@ function exposed(k: Knowledge): string[] {
   for (const [id, all] of Object.entries(exposure.needsAtLeast))
     for (const n of all)
       if (k.checks.get(id) && !k.checks.get(id)!.needs.includes(n)) out.push(`${id} may be asked without ${n}`);
+  for (const [id, on] of Object.entries(exposure.comesOff))
+    for (const m of on)
+      if (k.checks.get(id) && !k.checks.get(id)!.measure?.lift?.[m]) out.push(`${id} on ${m}: a lead has to come off`);
+  for (const [id, all] of Object.entries(exposure.operates))
+    for (const t of all)
+      if (k.checks.get(id) && !(k.checks.get(id)!.touches as string[]).includes(t))
+        out.push(`${id} does not say that it works the ${t}`);
+  for (const [proof, as] of Object.entries(exposure.provedAs)) {
+    const at = (id: string) => JSON.stringify(k.checks.get(id)?.measure?.reads.map((r) => r.points));
+    if (at(proof) !== at(as)) out.push(`${proof} is not read where ${as} is`);
+  }
   const pair = (p: readonly string[]) => [...p].sort().join('-');
   for (const [id, by] of Object.entries(exposure.leads as Record<string, Record<string, string>>))
     for (const [machine, stated] of Object.entries(by))
@@ -324,7 +335,7 @@ type Later = Record<
 function shown(k: Knowledge): string[] {
   const out: string[] = [];
   const on = new Map([...k.machines.keys()].map((m) => [m, preparedOn(k, m, 5400)]));
-  const meet = (id: string, machine: string, fault: string | undefined, stated: string) => {
+  const meet = (id: string, machine: string, fault: string | undefined, stated: string | null) => {
     const p = on.get(machine);
     const check = k.checks.get(id);
     if (!p || !check || (fault && !fitsCircuit(k.faults.get(fault)!, p.circuits[0]!.attributes))) return;
@@ -344,6 +355,18 @@ function shown(k: Knowledge): string[] {
           meet(id, machine, f, o);
         });
     }
+  // With some faults nothing turns; others read at an older check as only they do.
+  const later = families as unknown as { rest: string[]; but: Record<string, Record<string, string | null>> };
+  for (const machine of on.keys()) {
+    for (const f of later.rest)
+      meet('supply-at-block-heat', machine, f, later.but[f]?.['supply-at-block-heat'] ?? 'will-not-run');
+    for (const [f, by] of Object.entries(later.but))
+      for (const [at, o] of Object.entries(by)) {
+        const [id, only] = at.split('@');
+        const own = by[`${id}@${machine}`];
+        if ((outcomes as Stated)[id!]?.[machine] && (only ? only === machine : own === undefined)) meet(id!, machine, f, o);
+      }
+  }
   // The proof at rest is the reading at rest, taken once more; any proof by meter passes on a sound machine.
   for (const check of k.checks.values())
     if (check.kind === 'proof' && check.measure)
@@ -361,7 +384,12 @@ function shown(k: Knowledge): string[] {
       if (!fitsCircuit(k.checks.get(id)!, k.machines.get(machine)!.attributes)) continue;
       meet(id, machine, undefined, says.default);
       for (const [o, ids] of Object.entries(says.on?.[machine] ?? says.exceptions))
-        for (const f of ids.slice(0, 2)) meet(id, machine, f, o);
+        ids.forEach((f, i) => {
+          const times = met.get(`${machine} ${f}`) ?? 0;
+          if (i > 1 && times >= 2) return;
+          met.set(`${machine} ${f}`, times + 1);
+          meet(id, machine, f, o);
+        });
     }
   return out;
 }
@@ -386,7 +414,11 @@ function confirming(k: Knowledge): string[] {
         const enough = (fact: string, w: string | undefined) =>
           w === 'always' || w === 'usual' || (twoWays && (w === 'maybe' || !fault.signs[fact]));
         const seldom = Object.entries(when).filter(
-          ([fact, any]) => !talks.some((t) => any.some((a) => enough(fact, word(t, [c.fault], fact, a)))),
+          ([fact, any]) =>
+            !talks.some(
+              (t) =>
+                (twoWays || t.faults.get(c.fault)!.signs[fact]) && any.some((a) => enough(fact, word(t, [c.fault], fact, a))),
+            ),
         );
         if (seldom.length) out.push(`${check.id} condemns ${c.fault} by ${c.outcome}, which it seldom shows`);
       }
@@ -465,6 +497,22 @@ function plain(k: Knowledge): string[] {
       if (said.closedWhenSound.includes(b.id) && b.closedIn)
         for (const s of k.states.values())
           if (!b.closedIn.includes(s.contactsAs)) out.push(`${b.id} of a sound ${m.id} is open in ${s.contactsAs}`);
+  const turning = [...k.states.values()].filter((s) => s.running).map((s) => s.contactsAs);
+  const resting = [...k.states.values()].filter((s) => !s.running).map((s) => s.contactsAs);
+  for (const m of k.machines.values())
+    for (const b of m.branches) {
+      const [lo, hi] = (said.ohms as Record<string, number[]>)[b.id] ?? [0, Number.POSITIVE_INFINITY];
+      if (b.ohm < lo! || b.ohm > hi!) out.push(`${b.id} of ${m.id} has ${b.ohm} Ω, stated ${lo} to ${hi}`);
+      const exactly = said.closedAtRest.includes(b.id) ? resting : said.closedWhileTurning.includes(b.id) ? turning : undefined;
+      if (exactly && !same(b.closedIn ?? [], [...new Set(exactly)])) out.push(`${b.id} of ${m.id} is closed in ${b.closedIn}`);
+    }
+  for (const [branch, all] of Object.entries(said.alsoClosed))
+    for (const m of k.machines.values())
+      for (const b of m.branches)
+        for (const state of b.id === branch ? all : [])
+          if (!b.closedIn?.includes(state)) out.push(`${branch} of ${m.id} is open in ${state}`);
+  for (const [family, gates] of Object.entries(said.gatesIn))
+    for (const g of gates) if (!k.families.get(family)?.gates.includes(g)) out.push(`${family} does not ask ${g}`);
   for (const f of k.families.values()) {
     if (f.gates[0] !== said.gates[0]) out.push(`${f.id} does not begin with ${said.gates[0]}`);
     for (const g of said.gates) if (!f.gates.includes(g)) out.push(`${f.id} does not ask ${g}`);

@@ -1,4 +1,5 @@
 import { FILES } from '../../rules/knowledge/files.ts';
+import { fnv1a64 } from '../../rules/knowledge/hash.ts';
 
 /** One fault put into a copy of the knowledge: never into the files on disk. */
 export interface Mutant {
@@ -460,26 +461,17 @@ const KINDS: Record<string, () => Site[]> = {
     ),
 };
 
-/** A small generator of even numbers, always the same for the same seed (mulberry32). */
-function chance(seed: number): () => number {
-  let a = seed >>> 0;
-  return () => {
-    a = (a + 0x6d2b79f5) >>> 0;
-    let t = Math.imul(a ^ (a >>> 15), 1 | a);
-    t = (t + Math.imul(t ^ (t >>> 7), 61 | t)) ^ t;
-    return ((t ^ (t >>> 14)) >>> 0) / 4294967296;
-  };
-}
-
-/** `count` mutants, kind by kind in turn, each place drawn by the seed and none twice. */
+/** `count` mutants, kind by kind in turn, none twice. The seed orders the places of a kind by their words, so that a new one moves few of the others. */
 export function mutants(count: number, seed: number): Mutant[] {
-  const draw = chance(seed);
-  const kinds = Object.entries(KINDS).map(([kind, sites]) => ({ kind, sites: sites() }));
-  for (const { kind, sites } of kinds) if (!sites.length) throw new Error(`no place for: ${kind}`);
+  const kinds = Object.entries(KINDS).map(([kind, all]) => {
+    const sites = all().map((site) => [fnv1a64(`${seed} ${site.what}`), site] as const);
+    if (!sites.length) throw new Error(`no place for: ${kind}`);
+    return { kind, sites: sites.sort(([a], [b]) => (a < b ? -1 : 1)).map(([, site]) => site) };
+  });
   const out: Mutant[] = [];
   for (let i = 0; out.length < count; i++) {
     const { kind, sites } = kinds[i % kinds.length]!;
-    const site = sites.splice(Math.floor(draw() * sites.length), 1)[0];
+    const site = sites.shift();
     if (!site) continue;
     const copy: Record<string, unknown> = { ...files };
     for (const file of [site.file, ...(site.more ? [site.more] : [])]) copy[file] = structuredClone(files[file]);

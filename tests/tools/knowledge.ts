@@ -17,7 +17,7 @@ const readJson = (path: string): unknown =>
 export function unsettledFacts(k: Knowledge): string[] {
   const settled = new Set([...k.checks.values()].flatMap((c) => c.settles));
   // What may be read between any two points is told, never asked.
-  const asked = [...k.facts.values()].filter((f) => !f.anywhere).map((f) => f.id);
+  const asked = [...k.facts.values()].filter((f) => !f.anywhere && !f.volunteered).map((f) => f.id);
   return asked.filter((f) => !settled.has(f)).map((f) => `fact "${f}": no check settles it`);
 }
 

@@ -1,5 +1,7 @@
 import type { Knowledge } from '../../../rules/types.ts';
-import { PROBLEMS, SAY, TALK } from './names.ts';
+import { askedOf, askedOfOthers, namesOf } from './from-knowledge.ts';
+import { FIRST, LANGUAGES, type Language } from './languages.ts';
+import { PROBLEMS, SAY, TALK, TOPICS } from './names.ts';
 import { type Words, type WordsFile, wordsFile } from './shapes.ts';
 
 /** Everything wrong with the words, at once: one sentence each, naming what, which id, and what would be right. */
@@ -17,11 +19,25 @@ export class WordsError extends Error {
 /**
  * Puts the files of one language together and holds them against the knowledge.
  * @param files  path -> parsed JSON, in any order
+ * @param other  another language than the first, and the words of the first: all that somebody may be told in it must be there,
+ *        with the same {places} to put something in. Nothing is ever borrowed from the first.
  * @throws WordsError with every problem: shape, an id twice, a word missing, a word for nothing
  */
-export function loadWords(files: Readonly<Record<string, unknown>>, k: Knowledge): Words {
+export function loadWords(
+  files: Readonly<Record<string, unknown>>,
+  k: Knowledge,
+  other?: { language: Language; first: Words },
+): Words {
   const problems: string[] = [];
-  const words: Partial<Words> & Omit<Words, 'general'> = { checks: {}, facts: {}, faults: {}, stops: {} };
+  const words: Partial<Words> & Omit<Words, 'general'> = {
+    language: other?.language ?? FIRST,
+    checks: {},
+    facts: {},
+    faults: {},
+    stops: {},
+    checkNames: {},
+    names: {},
+  };
   for (const path of Object.keys(files).sort()) {
     const parsed = wordsFile.safeParse(files[path]);
     if (!parsed.success) {
@@ -34,12 +50,14 @@ export function loadWords(files: Readonly<Record<string, unknown>>, k: Knowledge
   if (problems.length) throw new WordsError(problems);
   const all = words as Words;
   crossCheck(all, k, problems);
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'general'] as const) holds(all, `${key}.json`, all[key], problems);
+  if (other) crossLanguage(all, other.first, k, problems);
   if (problems.length) throw new WordsError(problems);
   return Object.freeze(all);
 }
 
 function merge(path: string, file: WordsFile, words: Partial<Words> & Omit<Words, 'general'>, problems: string[]): void {
-  for (const key of ['checks', 'facts', 'faults', 'stops'] as const)
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'checkNames', 'names'] as const)
     for (const [id, entry] of Object.entries(file[key] ?? {})) {
       if (id in words[key]) problems.push(`${path}, ${key} "${id}": stands twice; one of the two goes`);
       Object.assign(words[key], { [id]: entry });
@@ -50,19 +68,27 @@ function merge(path: string, file: WordsFile, words: Partial<Words> & Omit<Words
 }
 
 function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
-  const same = (what: string, have: object, need: Iterable<string>) => {
-    const wanted = new Set(need);
-    for (const id of wanted) if (!Object.hasOwn(have, id)) problems.push(`${what} "${id}": has no words`);
-    for (const id of Object.keys(have)) if (!wanted.has(id)) problems.push(`${what} "${id}": nothing is called so`);
-  };
+  const same = sameIn(words, problems);
   const g = words.general;
   same('talk', g.talk, TALK);
   same('problem', g.problems, PROBLEMS);
   same('say', g.say, SAY);
-  same('check', words.checks, k.checks.keys());
+  const first = words.language === FIRST;
+  const asked = [...k.checks.values()].filter((c) => first || askedOfOthers(c));
+  same(
+    'check',
+    words.checks,
+    asked.map((c) => c.id),
+  );
+  same(
+    'check name',
+    words.checkNames,
+    [...k.checks.values()].filter((c) => !asked.includes(c)).map((c) => c.id),
+  );
+  same('topic', Object.fromEntries(g.topics.map((t) => [t.id, t])), TOPICS);
   same('fact', words.facts, k.facts.keys());
   same('fault', words.faults, k.faults.keys());
-  for (const id of Object.keys(words.stops)) if (!k.stops.has(id)) problems.push(`stop "${id}": nothing is called so`);
+  if (first) for (const id of Object.keys(words.stops)) if (!k.stops.has(id)) problems.push(`stop "${id}": nothing is called so`);
   same('state', g.states, k.states.keys());
   same(
     'cover',
@@ -98,3 +124,99 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
         problems.push(`fact "${f.id}", points "${machine}": no machine is called so`);
   }
 }
+
+/** Another language's file by what stands in it, so that a message leads to it. */
+const FILE: Record<string, string> = { check: 'checks', fact: 'facts', fault: 'faults', stop: 'stops', name: 'names' };
+const fileOf = (what: string): string => FILE[what.split(' ')[0]!] ?? 'general';
+
+/** One entry for each id that is needed, and none more. */
+const sameIn =
+  (words: Words, problems: string[]) =>
+  (what: string, have: object, need: Iterable<string>): void => {
+    const at = words.language === FIRST ? '' : `${words.language}/${fileOf(what)}.json, `;
+    const wanted = new Set(need);
+    for (const id of wanted) if (!Object.hasOwn(have, id)) problems.push(`${at}${what} "${id}": has no words`);
+    for (const id of Object.keys(have)) if (!wanted.has(id)) problems.push(`${at}${what} "${id}": nothing is called so`);
+  };
+
+/** What another language must have beside: the knowledge's own words, and all that the first language has of what may be asked. */
+function crossLanguage(words: Words, first: Words, k: Knowledge, problems: string[]): void {
+  const same = sameIn(words, problems);
+  const at = (what: string) => `${words.language}/${fileOf(what)}.json, ${what}`;
+  const names = namesOf(k);
+  for (const [text, where] of names)
+    if (!Object.hasOwn(words.names, text)) problems.push(`${at('name')} "${text}" (${where}): has no words`);
+  for (const text of Object.keys(words.names))
+    if (!names.has(text)) problems.push(`${at('name')} "${text}": nothing is called so`);
+  if (!Object.keys(words.general.terms).length) problems.push(`${at('terms')}: there are none`);
+  stopLines(words, k, problems);
+  for (const c of k.checks.values()) {
+    const own = words.checks[c.id];
+    if (!own || !askedOfOthers(c)) continue;
+    const [need, what] = [first.checks[c.id]!, `check "${c.id}"`];
+    if (need.how !== undefined && own.how === undefined) problems.push(`${at(what)}, how: has no words`);
+    if (askedOf(c).includes('agent') && own.script === undefined) problems.push(`${at(what)}, script: has no words`);
+    for (const { fact, classes } of c.measure?.reads ?? []) {
+      same(`fact "${fact}", points`, words.facts[fact]?.points ?? {}, Object.keys(first.facts[fact]?.points ?? {}));
+      same(`fact "${fact}", means`, words.facts[fact]?.means ?? {}, Object.keys(classes));
+    }
+  }
+  for (const key of ['talk', 'problems', 'say'] as const)
+    for (const [id, text] of Object.entries(words.general[key])) {
+      const [own, theirs] = [places(text), places(first.general[key][id])];
+      if (own !== theirs)
+        problems.push(`${at(key)} "${id}": puts in ${own || 'nothing'} where the first language puts in ${theirs || 'nothing'}`);
+    }
+}
+/** Every stop: its sign, and what to do now, line for line as the knowledge has it. */
+function stopLines(words: Words, k: Knowledge, problems: string[]): void {
+  const same = sameIn(words, problems);
+  same('stop', words.stops, k.stops.keys());
+  for (const stop of k.stops.values()) {
+    const own = words.stops[stop.id];
+    if (!own) continue;
+    const at = `${words.language}/stops.json, stop "${stop.id}"`;
+    if (own.title === undefined) problems.push(`${at}, title: has no words`);
+    same(`stop "${stop.id}", sayNow`, own.sayNow ?? {}, Object.keys(stop.sayNow));
+    for (const [region, lines] of Object.entries(stop.sayNow)) {
+      const ours = own.sayNow?.[region];
+      if (!ours) continue;
+      if (ours.length > lines.length)
+        problems.push(`${at}, ${region}: has ${ours.length} lines where the knowledge has ${lines.length}`);
+      for (const [i, line] of lines.entries())
+        for (const turn of ['text', 'gasUnknown', 'otherwise'] as const) {
+          const [text, theirs] = [ours[i]?.[turn], line[turn]];
+          const where = `${at}, ${region} ${i + 1}, ${turn}`;
+          if (theirs !== undefined && text === undefined) problems.push(`${where}: has no words`);
+          else if (theirs === undefined && text !== undefined) problems.push(`${where}: the knowledge has no such words`);
+          else if (places(text) !== places(theirs))
+            problems.push(`${where}: puts in ${places(text) || 'nothing'}, not ${places(theirs) || 'nothing'}`);
+        }
+    }
+  }
+}
+
+/** A text for each audience of the language, and none for others. */
+function holds(words: Words, where: string, x: unknown, problems: string[]): void {
+  if (x === null || typeof x !== 'object') return;
+  const audiences = ['homeowner', 'agent', 'technician'].filter((a) => Object.hasOwn(x, a));
+  if (audiences.length && Object.keys(x).length === audiences.length) {
+    const need: readonly string[] = LANGUAGES[words.language];
+    for (const a of audiences)
+      if (!need.includes(a)) problems.push(`${words.language}/${where}: a ${a} is not spoken to in this language`);
+    const fallsBack = audiences.includes('technician');
+    for (const a of fallsBack ? [] : need)
+      if (!audiences.includes(a)) problems.push(`${words.language}/${where}: has no words for a ${a}`);
+    return;
+  }
+  for (const [id, entry] of Object.entries(x)) holds(words, `${where} "${id}"`, entry, problems);
+}
+
+/** The {places} of a text in any wording, in order of the alphabet. */
+const places = (text: unknown): string =>
+  [...new Set(JSON.stringify(text ?? '').match(/\{\w+\}/g))]
+    .filter((place) => place !== SOURCE)
+    .sort()
+    .join(' ');
+/** A source is cited in the language it is written in, so a text of another one may leave it out. */
+const SOURCE = '{source}';

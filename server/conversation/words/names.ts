@@ -55,12 +55,18 @@ export const PROBLEMS = [
   'plate-amps-against-watts',
   'no-such-machine',
   'no-such-meter',
+  'no-such-variant',
+  'no-such-repair',
   'no-such-system',
   'leads',
   'beep',
   'which-reading',
 ] as const;
 export const SAY = [
+  'said-unsure',
+  'said-declined',
+  'said-later',
+  'language-now',
   // Opening and the safety note
   'welcome',
   'safety-note',
@@ -90,6 +96,7 @@ export const SAY = [
   'from-supply',
   'from-supply-measured',
   'from-reading',
+  'from-limit',
   'rules-out',
   'and-more',
   'doubted',
@@ -220,7 +227,11 @@ export const SAY = [
   'sheet-read-times',
   'sheet-letter-dryer',
   'sheet-letter-signed',
+  'sheet-proof-good',
+  'sheet-proof-failed',
 ] as const;
+/** What is answered wherever it comes up; every language has each, with its own words to know it by. */
+export const TOPICS = ['gloves', 'bridging', 'extension-cord'] as const;
 export type TalkName = (typeof TALK)[number];
 export type ProblemName = (typeof PROBLEMS)[number];
 export type SayName = (typeof SAY)[number];

@@ -1,7 +1,8 @@
 import { z } from 'zod';
+import type { Language } from './languages.ts';
 
 /**
- * The words of the conversation, as JSON anybody can edit. Any file in words/en may hold any of the five keys below; no id
+ * The words of the conversation, as JSON anybody can edit. Any file in words/<language> may hold any of the keys below; no id
  * may stand twice. What one file says of checks, facts, faults and stops is usually a file of its own:
  *
  *   checks.json   { "checks": { "<check id>": CheckWords } }    every check of the knowledge
@@ -10,14 +11,22 @@ import { z } from 'zod';
  *   stops.json    { "stops":  { "<stop id>":  StopWords } }     only where the sign's own words will not do
  *   general.json  { "general": GeneralWords }                   all that is not about one of those
  *
+ * The knowledge is written in the first language (languages.ts). Any other language needs, beside these:
+ *
+ *   stops.json    { "stops": { "<stop id>": { "title", "sayNow" } } }   every stop, line for line as it stands in the knowledge
+ *   names.json    { "names": { "<as in the knowledge>": "..." } }       every name a reply takes from there (from-knowledge.ts)
+ *   checks.json   { ..., "checkNames": { "<check id>": "..." } }        the name alone of a check only technicians are asked
+ *
  * A text is one string for everybody, or { "technician": "...", "homeowner"?: "...", "agent"?: "..." }: an audience without
- * its own words is given the technician's. Homeowner grade 6 or below, the others 8 or below. Text is Markdown without headings.
+ * its own words is given the technician's. A language technicians are not spoken to in has { "homeowner", "agent" } instead, both of
+ * them: nobody is given the words of another language. Homeowner grade 6 or below, the others 8 or below. Text is Markdown without headings.
  * "{name}" in general.json stands for what the code puts in; the texts of single items have none.
  * A missing or unknown id is a problem at load, and all of them are told at once.
  */
 export const spoken = z.union([
   z.string().min(1),
   z.strictObject({ technician: z.string().min(1), homeowner: z.string().min(1).optional(), agent: z.string().min(1).optional() }),
+  z.strictObject({ technician: z.undefined().optional(), homeowner: z.string().min(1), agent: z.string().min(1) }),
 ]);
 export type Spoken = z.infer<typeof spoken>;
 
@@ -64,6 +73,19 @@ export const stopWords = z.strictObject({
   title: spoken.optional(),
   /** Said after what to do now. */
   more: spoken.optional(),
+  /** The knowledge's own lines in another language, region by region: as many, in the same order, with the same turns of it. */
+  sayNow: z
+    .record(
+      z.string(),
+      z.array(
+        z.strictObject({
+          text: z.string().min(1),
+          gasUnknown: z.string().min(1).optional(),
+          otherwise: z.string().min(1).optional(),
+        }),
+      ),
+    )
+    .optional(),
 });
 export type StopWords = z.infer<typeof stopWords>;
 
@@ -95,6 +117,8 @@ export const generalWords = z.strictObject({
   talk: byId,
   problems: byId,
   say: byId,
+  /** The last two of a list; `before`: another word where the last begins so (lower case, the longest that fits). */
+  joins: z.strictObject({ and: z.string().min(1), before: z.record(z.string(), z.string().min(1)).optional() }),
   /** Words people ask after: word -> what it is. */
   terms: byId,
   /** Things that get an answer wherever they come up, whatever else was said. `match`: words or phrases, lower case. */
@@ -108,14 +132,29 @@ export const wordsFile = z.strictObject({
   facts: z.record(z.string(), factWords).optional(),
   faults: z.record(z.string(), faultWords).optional(),
   stops: z.record(z.string(), stopWords).optional(),
+  checkNames: z.record(z.string(), z.string().min(1)).optional(),
+  names: z.record(z.string(), z.string().min(1)).optional(),
   general: generalWords.optional(),
 });
 export type WordsFile = z.infer<typeof wordsFile>;
 
+/** Words by their language. Asking for one that is not there is a mistake of ours: a case is opened in none that is not. */
+export function wordsBy(words: Words | readonly Words[]): (language: Language) => Words {
+  const by = new Map([words].flat().map((w) => [w.language, w]));
+  return (language) => {
+    const found = by.get(language);
+    if (!found) throw new RangeError(`there are no words in "${language}"`);
+    return found;
+  };
+}
+
 export interface Words {
+  language: Language;
   checks: Record<string, CheckWords>;
   facts: Record<string, FactWords>;
   faults: Record<string, FaultWords>;
   stops: Record<string, StopWords>;
+  checkNames: Record<string, string>;
+  names: Record<string, string>;
   general: GeneralWords;
 }

@@ -1,6 +1,8 @@
-import type { Audience, Knowledge, Value } from '../../../rules/types.ts';
+import type { Audience, Knowledge, StopLine, Value } from '../../../rules/types.ts';
+import { isWords } from './from-knowledge.ts';
+import { FIRST } from './languages.ts';
 import type { ProblemName, SayName, TalkName } from './names.ts';
-import type { Spoken, Words } from './shapes.ts';
+import type { GeneralWords, Spoken, Words } from './shapes.ts';
 
 /** What stands for {name} in a text. */
 export type Put = Record<string, string | number>;
@@ -13,32 +15,42 @@ export function fill(text: string, put: Put = {}): string {
   });
 }
 
-export const spokenTo = (text: Spoken, audience: Audience): string =>
-  typeof text === 'string' ? text : (text[audience] ?? text.technician);
+/** @throws RangeError where this audience is not spoken to in the language of the text */
+export function spokenTo(text: Spoken, audience: Audience): string {
+  const own = typeof text === 'string' ? text : (text[audience] ?? text.technician);
+  if (own === undefined) throw new RangeError(`no words for a ${audience} beside "${JSON.stringify(text)}"`);
+  return own;
+}
 
-/** Everything that can be said, for one audience. Ids must be known: the load has checked that all have words. */
+/** Everything that can be said, for one audience, in one language. Ids must be known: the load has checked that all have words. */
 export type Speaker = ReturnType<typeof speaker>;
 
 export function speaker(words: Words, k: Knowledge, audience: Audience) {
   const to = (text: Spoken | undefined, what: string): string => {
-    if (text === undefined) throw new RangeError(`there are no words for ${what}`);
+    if (text === undefined) throw new RangeError(`there are no words for ${what} in "${words.language}"`);
     return spokenTo(text, audience);
   };
   const g = words.general;
+  const first = words.language === FIRST;
+  const name = (text: string) => (first || !isWords(text) ? text : to(words.names[text], `the name "${text}"`));
   return {
     audience,
     words,
+    language: words.language,
     to: (text: Spoken) => spokenTo(text, audience),
-    say: (name: SayName, put?: Put) => fill(to(g.say[name], name), put),
-    talk: (name: TalkName, put?: Put) => fill(to(g.talk[name], name), put),
-    problem: (name: ProblemName, put?: Put) => fill(to(g.problems[name], name), put),
+    say: (id: SayName, put?: Put) => fill(to(g.say[id], id), put),
+    talk: (id: TalkName, put?: Put) => fill(to(g.talk[id], id), put),
+    problem: (id: ProblemName, put?: Put) => fill(to(g.problems[id], id), put),
     /** One of general.json's records by id. */
     of: (
       record: 'classes' | 'states' | 'covers' | 'cautions' | 'trades' | 'mayUse' | 'priorities' | 'referrals' | 'conclusions',
       id: string,
     ) => to(g[record][id], `${record} "${id}"`),
+    /** A name as it stands in the knowledge or on the job form, in this language. */
+    name,
+    family: (id: string) => name(k.families.get(id)?.title ?? id),
     check: (id: string) => words.checks[id],
-    checkName: (id: string) => to(words.checks[id]?.name, `check "${id}"`),
+    checkName: (id: string) => to(words.checks[id]?.name ?? words.checkNames[id], `check "${id}"`),
     fact: (id: string) => to(words.facts[id]?.label, `fact "${id}"`),
     choice: (fact: string, value: Value) => {
       const text = words.facts[fact]?.choices?.[String(value)];
@@ -54,8 +66,19 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
         : to(g.say['not-listed'], 'not-listed'),
     stop: (id: string) => {
       const own = words.stops[id]?.title;
-      return own ? spokenTo(own, audience) : (k.stops.get(id)?.sign ?? id);
+      return own || !first ? to(own, `stop "${id}"`) : (k.stops.get(id)?.sign ?? id);
     },
+    /** What is said of a stop in a region, each line with its other wordings. */
+    stopLines: (id: string, region: string): readonly StopLine[] | undefined => {
+      const lines = k.stops.get(id)?.sayNow[region];
+      if (first || !lines) return lines;
+      return lines.map(({ touches }, i) => {
+        const own = words.stops[id]?.sayNow?.[region]?.[i];
+        if (!own) throw new RangeError(`there are no words for stop "${id}", ${region} ${i + 1} in "${words.language}"`);
+        return { ...own, touches };
+      });
+    },
+    listed: (items: readonly string[], most?: number, more?: (left: number) => string) => listed(g.joins, items, most, more),
     term: (word: string): string | undefined => {
       const found = Object.entries(g.terms).find(([term]) => word.toLowerCase().includes(term));
       return found ? spokenTo(found[1], audience) : undefined;
@@ -64,8 +87,17 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
 }
 
 /** "a", "a and b", "a, b and c"; more than `most` end in what `more` says of the rest. */
-export function listed(items: readonly string[], most = items.length, more?: (left: number) => string): string {
+export function listed(
+  { and, before = {} }: GeneralWords['joins'],
+  items: readonly string[],
+  most = items.length,
+  more?: (left: number) => string,
+): string {
   const shown = items.slice(0, most);
   if (items.length > most && more) return `${shown.join(', ')} ${more(items.length - most)}`;
-  return shown.length < 2 ? (shown[0] ?? '') : `${shown.slice(0, -1).join(', ')} and ${shown.at(-1)}`;
+  const last = shown.at(-1);
+  if (last === undefined || shown.length < 2) return last ?? '';
+  const starts = Object.keys(before).filter((start) => last.toLowerCase().startsWith(start));
+  const [longest] = starts.sort((a, b) => b.length - a.length);
+  return fill((longest !== undefined && before[longest]) || and, { a: shown.slice(0, -1).join(', '), b: last });
 }

@@ -62,13 +62,16 @@ const partings = (out: readonly RuleOutcome[], facts: Flat): string[] =>
 
 // Everything the reasoning hands to the engine passes here, and is kept with what came of it.
 const kept = vi.hoisted(() => [] as { rules: readonly unknown[]; facts: Record<string, unknown>; out: unknown[] }[]);
+const met = vi.hoisted(() => new WeakSet<object>());
 vi.mock('../../../rules/engine/run-rules.ts', async (original) => {
   const real = await original<typeof import('../../../rules/engine/run-rules.ts')>();
   return {
     ...real,
     evaluateSet: async (rules: readonly Rule[], facts: Flat) => {
       const out = await real.evaluateSet(rules, facts);
-      kept.push({ rules, facts: { ...facts }, out });
+      // The same facts give the same kept result: once is enough.
+      if (!met.has(out)) kept.push({ rules, facts: { ...facts }, out });
+      met.add(out);
       return out;
     },
   };
@@ -77,6 +80,9 @@ vi.mock('../../../rules/engine/run-rules.ts', async (original) => {
 const k = knowledge();
 const setOf = new Map(RULE_SETS.flatMap((set) => k.rules[set].map((r) => [r.id, set] as const)));
 
+/** This dryer is never mended, so that each round after a repair is like the one before: no need to meet them all. */
+const LED = { maxTurns: 40 };
+
 /** A few worlds of each family and audience, picked by a fixed stride so that every part of the list is met. */
 function sample(): ReturnType<typeof everyWorld> {
   const out: ReturnType<typeof everyWorld> = [];
@@ -84,7 +90,7 @@ function sample(): ReturnType<typeof everyWorld> {
   for (const family of k.families.keys())
     for (const audience of ['technician', 'homeowner', 'agent'] as const satisfies Audience[]) {
       const all = everyWorld(family, audience);
-      const take = audience === 'technician' ? 3 : 2;
+      const take = audience === 'technician' ? 2 : 1;
       for (let i = 0; i < take && all.length; i++) out.push(all[(nth++ * 17 + i * 29) % all.length]!);
     }
   return out;
@@ -93,8 +99,8 @@ function sample(): ReturnType<typeof everyWorld> {
 describe('the rules engine says what a plain walk over the same rules says', () => {
   test('on every record of facts that occurs while a sample of worlds is led to its end', async () => {
     kept.length = 0;
-    for (const w of sample()) await lead(w, modelDryer(w.machine, w.faults, w.family, { quiet: true }));
-    for (const w of sample().filter((_, i) => i % 3 === 0)) await lead(w, modelDryer(w.machine, w.faults, w.family));
+    for (const w of sample()) await lead(w, modelDryer(w.machine, w.faults, w.family, { quiet: true }), LED);
+    for (const w of sample().filter((_, i) => i % 3 === 0)) await lead(w, modelDryer(w.machine, w.faults, w.family), LED);
     const seen = new Set<string>();
     const rules = new Set<string>();
     const truths = new Set<string>();
@@ -111,12 +117,12 @@ describe('the rules engine says what a plain walk over the same rules says', () 
       wrong.push(...partings(out as RuleOutcome[], facts));
     }
     expect(wrong).toEqual([]);
-    // The sample is no small one: every rule the reasoning runs was met, each set with both of its plain answers.
-    expect(seen.size).toBeGreaterThan(1500);
+    // The sample is no small one (records that look alike to the rules count once): every rule the reasoning runs was met, each set with both of its plain answers.
+    expect(seen.size).toBeGreaterThan(250);
     const run = RULE_SETS.filter((set) => set !== 'follow-through');
     expect(run.flatMap((set) => k.rules[set].map((r) => r.id)).filter((id) => !rules.has(id))).toEqual([]);
     for (const set of run) for (const truth of ['holds', 'fails']) expect(truths).toContain(`${set} ${truth}`);
-  }, 240_000);
+  }, 600_000);
 
   const all = RULE_SETS.flatMap((set) => k.rules[set].map((r) => [set, r] as const));
   /** Values a fact is compared with anywhere, and some it never is. */

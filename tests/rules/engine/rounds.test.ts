@@ -69,3 +69,13 @@ test('"not yet" is not asked again, and nothing is proved before the repair', as
   expect(o.asked.some((a) => a.check !== 'ask-repair-done' && isProof(a.check))).toBe(false);
   expect(o.end.followThrough.find((s) => s.kind === 'close-out')?.state).toBe('due');
 });
+
+test('three repairs whose proof failed end the case: it is handed on as not explained', async () => {
+  const world: World = { machine: 'dial-single-coil', faults: ['element-open'], audience: 'technician', family: 'no-heat' };
+  const o = await lead(world, mended(world, world.faults, world.faults, world.faults, world.faults, world.faults), {
+    maxTurns: 150,
+  });
+  expect(o.asked.filter((a) => a.check === 'ask-repair-done')).toHaveLength(3);
+  expect(o.end.conclusion).toEqual({ is: 'not explained', faults: [] });
+  expect(o.end.next).toBeUndefined();
+});

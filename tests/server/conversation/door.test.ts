@@ -80,6 +80,9 @@ describe('what cannot be is refused, and nothing is stored', () => {
   test.each([
     ['circuits', { circuits: ['steam'] }, 'no-such-machine'],
     ['meter', { meter: 'dowsing-rod' }, 'no-such-meter'],
+    ['a way to be built', { variants: ['three-coils'] }, 'no-such-variant'],
+    ['a way it may be built', { maybe: ['three-coils'] }, 'no-such-variant'],
+    ['a repair done before', { repaired: ['polish-it'] }, 'no-such-repair'],
     ['system', { system: 'monorail' }, 'no-such-system'],
     ['leads', { leads_ohm: -1 }, 'leads'],
   ])('a machine with unknown %s', async (_, machine, code) => {

@@ -2,9 +2,11 @@ import { describe, expect, test } from 'vitest';
 import { knowledge } from '../../../rules/index.ts';
 import { loadWords, WordsError } from '../../../server/conversation/words/load.ts';
 import { PROBLEMS, SAY, TALK } from '../../../server/conversation/words/names.ts';
-import { fill, listed, spokenTo } from '../../../server/conversation/words/speaker.ts';
+import { fill, listed as joined, spokenTo } from '../../../server/conversation/words/speaker.ts';
 import { k, wordsFromIds } from './parts.ts';
 
+const listed = (items: string[], most?: number, more?: (left: number) => string) =>
+  joined({ and: '{a} and {b}' }, items, most, more);
 const sources = import.meta.glob<string>('../../../server/conversation/**/*.ts', {
   query: '?raw',
   import: 'default',

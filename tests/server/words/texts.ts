@@ -7,7 +7,7 @@ const folder = 'server/conversation/words/en';
 
 /** Every words file in one, as it stands on disk. Throws what is wrong with the shape of a file. */
 export function onDisk(): Required<Omit<WordsFile, '$schema' | 'general'>> & { general?: GeneralWords } {
-  const all: ReturnType<typeof onDisk> = { checks: {}, facts: {}, faults: {}, stops: {} };
+  const all: ReturnType<typeof onDisk> = { checks: {}, facts: {}, faults: {}, stops: {}, checkNames: {}, names: {} };
   for (const name of readdirSync(folder).filter((f) => f.endsWith('.json'))) {
     const file = wordsFile.parse(JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')));
     for (const key of ['checks', 'facts', 'faults', 'stops'] as const) Object.assign(all[key], file[key]);
@@ -35,7 +35,7 @@ export interface Text {
 
 /** A text that stands for everybody, or one's own: never borrowed from the technician. */
 export const ownWords = (s: Spoken | undefined, to: Audience): string | undefined => (typeof s === 'string' ? s : s?.[to]);
-const heard = (s: Spoken, to: Audience): string => (typeof s === 'string' ? s : (s[to] ?? s.technician));
+const heard = (s: Spoken, to: Audience): string => (typeof s === 'string' ? s : (s[to] ?? s.technician ?? ''));
 
 /** Every text of checks, facts and faults, for each audience it may be shown to. What an agent reads aloud is a homeowner's. */
 export function allTexts(): Text[] {
