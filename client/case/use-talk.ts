@@ -23,7 +23,7 @@ export function useTalk(id: string): [Talk, TalkState] {
     const unsubscribe = talk.subscribe(() => redraw((n) => n + 1));
     addEventListener('online', talk.online);
     // What was entered without a network is with the server now, and the server's reply to it stands.
-    const off = onDevice(({ sent }) => sent.includes(id) && void talk.load());
+    const off = onDevice((device) => device?.sent.includes(id) && void talk.load());
     return () => {
       removeEventListener('online', talk.online);
       off();

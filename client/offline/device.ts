@@ -2,19 +2,30 @@ import type { DeviceState, ToWorker } from '../worker/messages.ts';
 
 /** The page's end of the wire to the worker that answers when there is no network. */
 let state: DeviceState | undefined;
-const listeners = new Set<(state: DeviceState) => void>();
+let missing = false;
+const listeners = new Set<(state: DeviceState | undefined) => void>();
 
 /** What the device said last; undefined until a worker is there. */
 export const deviceState = () => state;
-export function onDevice(listener: (state: DeviceState) => void): () => void {
+/** No worker can be had: an old browser, or a page over plain http from another machine. */
+export const deviceMissing = () => missing;
+export function onDevice(listener: (state: DeviceState | undefined) => void): () => void {
   listeners.add(listener);
   return () => void listeners.delete(listener);
 }
 export const tellWorker = (message: ToWorker): void => navigator.serviceWorker?.controller?.postMessage(message);
 
+function lacking(): void {
+  missing = true;
+  for (const listener of listeners) listener(undefined);
+}
+
 /** Starts the worker. Without one the page still works; it only cannot answer when the network is gone. */
 export function startDevice(keep: () => string | undefined): void {
-  if (!('serviceWorker' in navigator)) return;
+  if (!('serviceWorker' in navigator)) {
+    lacking();
+    return;
+  }
   const { serviceWorker } = navigator;
   serviceWorker.addEventListener('message', ({ data }: MessageEvent<DeviceState>) => {
     if (data?.is !== 'device') return;
@@ -39,7 +50,7 @@ export function startDevice(keep: () => string | undefined): void {
     if (state && Object.keys(state.waiting).length > 0) tellWorker({ ask: 'send' });
   }, TRY_AGAIN_MS);
   // The page comes first: the worker brings all knowledge along, and nobody needs it in the first second.
-  const register = () => void serviceWorker.register('/sw.js', { scope: '/' }).catch(() => {});
+  const register = () => void serviceWorker.register('/sw.js', { scope: '/' }).catch(lacking);
   const whenIdle = () =>
     'requestIdleCallback' in globalThis ? requestIdleCallback(register, { timeout: 3000 }) : setTimeout(register, 1000);
   if (document.readyState === 'complete') whenIdle();

@@ -1,12 +1,15 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { hashOf } from '../route.ts';
 import { count } from '../words.ts';
+import { deviceMissing, onDevice } from './device.ts';
 import { useDevice } from './use-device.ts';
 
 /** Who answers now, and what still has to be sent, in words. Said to a screen reader when it changes. */
 export function StateLine() {
   const device = useDevice();
   const [sent, setSent] = useState(false);
+  const [missing, setMissing] = useState(deviceMissing());
+  useEffect(() => onDevice(() => setMissing(deviceMissing())), []);
   useEffect(() => {
     if (device?.sent.length) setSent(true);
     else if (device && !device.network) setSent(false);
@@ -15,6 +18,7 @@ export function StateLine() {
   const conflict = device?.conflicts[0];
   return (
     <p class={device && !device.network ? 'device away' : 'device'} role="status">
+      {!device && missing && 'This page needs the network.'}
       {device && words(device.network, waiting, sent && !conflict)}
       {conflict && (
         <>

@@ -6,7 +6,8 @@ export function useDevice(): DeviceState | undefined {
   const [state, setState] = useState(deviceState());
   useEffect(() => {
     setState(deviceState());
-    return onDevice(setState);
+    // A state of its own each time, so that the lack of a worker is shown as well.
+    return onDevice((now) => setState(now && { ...now }));
   }, []);
   return state;
 }

@@ -140,7 +140,7 @@ export function QuickReading() {
         <p class="hint" id="quick-line-hint">
           What, the reading, and the plate if it matters: “coil 9.8 ohm 5400 W 240 V”, “cut-off OL lead off”.
         </p>
-        <div class="reading-row">
+        <div class="line-row">
           <input id="quick-line" class="wide" autocomplete="off" maxLength={200} aria-describedby="quick-line-hint" />
           <button type="submit" class="main-button">
             Judge line

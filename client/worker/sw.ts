@@ -27,7 +27,13 @@ const made = async () =>
   });
 let app: ReturnType<typeof made> | undefined;
 
+/** Not in every browser, and not in the types. */
+interface WithSync {
+  sync?: { register(tag: string): Promise<void> };
+}
 async function tell(state: DeviceState): Promise<void> {
+  if (Object.keys(state.waiting).length > 0)
+    await (worker.registration as WithSync).sync?.register('send').catch(() => undefined);
   for (const page of await worker.clients.matchAll({ type: 'window' })) page.postMessage(state);
 }
 const device = deviceAnswers({

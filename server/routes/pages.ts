@@ -46,5 +46,8 @@ main { max-width: 46rem; margin: 0 auto; padding: 1.5rem 1rem; overflow-wrap: an
 h1 { font-size: 1.6rem; } h2 { font-size: 1.15rem; margin-top: 1.6rem; }
 table { border-collapse: collapse; width: 100%; } th, td { border: 1px solid #8a939b; padding: .3rem .5rem; text-align: left; vertical-align: top; }
 pre { overflow-x: auto; background: #f3f5f6; padding: .6rem; } a { color: #0b4f8a; }
-@media print { main { max-width: none; padding: 0; } body { font-size: 11pt; } h2, table tr { break-inside: avoid; } a { color: inherit; } }
+@page { margin: 8mm; }
+@media print { main { max-width: none; padding: 0; columns: 2; column-gap: 5mm; } body { font-size: 6.8pt; line-height: 1.2; }
+h1 { font-size: 11pt; margin: 0; } h2 { font-size: 8pt; margin: 1.2mm 0 .4mm; border-bottom: .6pt solid #000; } p, ul, blockquote { margin: .5mm 0; } ul { padding-left: 3mm; }
+table { column-span: all; } th, td { padding: .2mm .8mm; } h2, table tr { break-inside: avoid; } a { color: inherit; } }
 `;

@@ -1,7 +1,7 @@
 import { readFileSync } from 'node:fs';
 import { resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import type { Audience } from '../../client/types.ts';
 import type { JobSheet } from '../../server/conversation/sheet.ts';
 import { GAS } from './cases.ts';
@@ -107,6 +107,10 @@ describe('the job sheet', () => {
         expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
         expect(pagesOf(pdf), format).toBe(1);
       }
+      // The same as the plain page the API gives, without a script.
+      const plain = await page.context().newPage();
+      await plain.goto(`${inject('url')}/api/cases/${await ended(name)}/sheet?as=page`);
+      expect(pagesOf(await plain.pdf({ format: 'A4' })), 'as page').toBe(1);
       await page.emulateMedia({ media: 'print' });
       for (const gone of ['.sheet-tools', '.written-in', '.masthead', '.device'])
         expect(await page.locator(gone).isVisible()).toBe(false);

@@ -17,6 +17,7 @@ const MOST_BYTES = 150_000;
 const DESK = { width: 1040, height: 690 };
 const LOW_DESK = { width: 1120, height: 600 };
 const TALL_DESK = { width: 1120, height: 940 };
+const CALL = ['caller says the drum goes round but the air stays cold'];
 const PHONE = { width: 360, height: 640 };
 
 export async function main(args: string[]): Promise<number> {
@@ -48,19 +49,20 @@ export async function main(args: string[]): Promise<number> {
 async function takeAll(browser: Browser, address: string): Promise<boolean> {
   const fed = await lead(address, 'technician', AT_COIL);
   const open = await lead(address, 'technician', CUT_OFF_OPEN);
+  const call = await lead(address, 'agent', CALL);
   const gas = await lead(address, 'homeowner', GAS);
   const sizes = [
     await take(browser, 'start', LOW_DESK, address, ''),
     await take(browser, 'case', DESK, address, `#case/${fed}`, toQuestion),
     await take(browser, 'case-phone', PHONE, address, `#case/${fed}`, toQuestion),
     await take(browser, 'stop-phone', PHONE, address, `#case/${gas}`),
+    await take(browser, 'agent', DESK, address, `#case/${call}`, async (page) => {
+      await page.locator('.so-far-rows').waitFor();
+    }),
     await take(browser, 'job-sheet', TALL_DESK, address, `#sheet/${open}`),
     await take(browser, 'one-reading', TALL_DESK, address, '#reading', async (page) => {
-      await page.getByLabel('Check', { exact: true }).selectOption('coil-ohms');
-      await page.getByLabel('Reading', { exact: true }).fill('10.6');
-      await page.getByLabel('Plate, volts').fill('240');
-      await page.getByLabel('Plate, watts in all').fill('5600');
-      await page.getByRole('button', { name: 'Judge it' }).click();
+      await page.getByLabel('In one line').fill('coil 10.6 ohm 5600 W 240 V');
+      await page.keyboard.press('Enter');
       await page.locator('.judged').waitFor();
     }),
   ];
@@ -85,10 +87,11 @@ async function take(
   hash: string,
   then: (page: Page) => Promise<void> = async () => {},
 ): Promise<number> {
-  const context = await browser.newContext({ viewport, colorScheme: 'light', reducedMotion: 'reduce', serviceWorkers: 'block' });
+  const context = await browser.newContext({ viewport, colorScheme: 'light', reducedMotion: 'reduce' });
   const page = await context.newPage();
   await page.goto(`${address}/${hash}`);
   await page.locator('form, .stop, .question, .sheet-text').first().waitFor();
+  await page.locator('.device', { hasText: 'Ready' }).waitFor();
   await then(page);
   const path = join(FOLDER, `${name}.png`);
   await page.screenshot({ path });
