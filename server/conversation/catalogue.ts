@@ -9,7 +9,14 @@ import { speaker } from './words/speaker.ts';
 export function catalogueOf(k: Knowledge, words: Words): Catalogue {
   const s = speaker(words, k, 'technician');
   const on = (machine: string) =>
-    ({ k, s, at: { hand: { circuits: machine === '*' ? [...k.machines.keys()] : [machine] } } }) as unknown as Saying;
+    ({
+      k,
+      s,
+      at: {
+        hand: { circuits: machine === '*' ? [...k.machines.keys()] : [machine] },
+        p: { circuits: machine === '*' ? [...k.machines.values()] : [k.machines.get(machine)!] },
+      },
+    }) as unknown as Saying;
   const floating = judgedByMeter(k);
   return {
     version: k.version,
@@ -17,7 +24,7 @@ export function catalogueOf(k: Knowledge, words: Words): Catalogue {
     machines: [...k.machines.values()].map(({ id, title }) => ({ id, title })),
     meters: [...k.meters.values()].map(({ id, title }) => ({ id, title })),
     checks: [...k.checks.values()]
-      .filter((c) => c.measure !== undefined)
+      .filter((c) => c.measure !== undefined && !c.anywhere)
       .map((c) => ({
         id: c.id,
         label: s.checkName(c.id),

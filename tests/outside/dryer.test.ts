@@ -1,4 +1,3 @@
-import positions from '../dryer/netlists/positions.json' with { type: 'json' };
 import { beforeAll, describe, expect, test } from 'vitest';
 import checksFile from '../../rules/knowledge/checks.json' with { type: 'json' };
 import factsFile from '../../rules/knowledge/facts.json' with { type: 'json' };
@@ -7,6 +6,7 @@ import { createDryer } from '../dryer/create-dryer.ts';
 import { MACHINES, type Measure, type Shown, STATES } from '../dryer/dryer.ts';
 import { FAULTS, faultsOf } from '../dryer/faults.ts';
 import { readNetlist } from '../dryer/netlist.ts';
+import positions from '../dryer/netlists/positions.json' with { type: 'json' };
 import { SENSED } from '../dryer/senses.ts';
 import { solve } from '../dryer/spice.ts';
 
