@@ -4,11 +4,10 @@ import type { PlanNode, PlanWorld } from '../../rules/engine/plan.ts';
 import { weigh } from '../../rules/engine/weigh.ts';
 import { caseFlat, checkStanding, foldCase, knowledge, lineVolts, machineInHand, prepare } from '../../rules/index.ts';
 import type { Answer } from '../../rules/types.ts';
-import type { TalkingDryer } from '../dryer/create-dryer.ts';
-import { ABOUT_THE_PERSON } from './worlds.ts';
+import { ABOUT_THE_PERSON, type Answering } from './worlds.ts';
 
 /** The planner's world of a technician once the gates of a family are answered as a machine without danger signs answers them. */
-export async function afterGates(family: string, dryer: TalkingDryer): Promise<{ world: PlanWorld; node: PlanNode }> {
+export async function afterGates(family: string, dryer: Answering): Promise<{ world: PlanWorld; node: PlanNode }> {
   const k = knowledge();
   const answers: Answer[] = [];
   const opened = { audience: 'technician' as const, families: [family], units: 'us' as const };

@@ -1,15 +1,18 @@
 /**
- * npm run bench [-- --json] [-- --quick]
+ * npm run bench [-- --json] [-- --quick] [-- --worlds] [-- --family ID]
  * Minutes against a fixed order and against the exact optimum, right ends over every world, and milliseconds; measured, never typed in.
+ * --quick: every sixth world. --worlds: each world once more with one slip, one "not sure" and one "can't" at every place; takes long.
  */
 import { cpus } from 'node:os';
 import { knowledge } from '../../rules/index.ts';
 import type { Audience } from '../../rules/types.ts';
-import { dryerFor, everyWorld } from '../bench/every-world.ts';
+import { dryerFor, everyPair, everyWorld } from '../bench/every-world.ts';
+import { modelDryer } from '../bench/model-dryer.ts';
 import { fixed, optimum, ours } from '../bench/optimum.ts';
 import { afterGates } from '../bench/planner.ts';
+import { SLIPS, type Slip, type Slipped, slipped } from '../bench/slips.ts';
 import { turnMilliseconds } from '../bench/turns.ts';
-import { lead, type Outcome } from '../bench/worlds.ts';
+import { type Answering, lead, type Outcome, type World } from '../bench/worlds.ts';
 
 interface Minutes {
   family: string;
@@ -20,13 +23,29 @@ interface Minutes {
   optimum: number | 'not computed';
 }
 const AUDIENCES: Audience[] = ['technician', 'homeowner', 'agent'];
-const FAMILIES = ['no-heat'];
+
+/** A cold dryer answers out of the circuit simulator; the other complaints out of the knowledge itself, the danger signs denied. */
+const answering = (w: World): Answering =>
+  w.family === 'no-heat' ? dryerFor(w) : modelDryer(w.machine, w.faults, w.family, { quiet: true });
+
+/** A person who cannot tell, or cannot do, one thing. */
+const LOST: Slip[] = (['volts', 'ohms', 'amps', 'choice'] as const).map((of) => ({
+  id: `"can't", of ${of}`,
+  of,
+  repeats: true,
+  wrong: () => 'cannot',
+}));
 
 export async function main(args: string[]): Promise<number> {
+  const only = args.includes('--family') ? args[args.indexOf('--family') + 1] : undefined;
+  const families = [...knowledge().families.keys()].filter((f) => only === undefined || f === only);
+  const every = args.includes('--quick') ? 6 : 1;
   const minutes: Minutes[] = [];
-  for (const family of FAMILIES)
+  for (const family of families)
     for (const m of knowledge().machines.values()) {
-      const { world, node } = await afterGates(family, dryerFor({ machine: m.id, faults: [], audience: 'technician', family }));
+      const sound: World = { machine: m.id, faults: [], audience: 'technician', family };
+      const { world, node } = await afterGates(family, answering(sound));
+      if (world.suspects.length < 2) continue;
       const best = optimum(world, node);
       minutes.push({
         family,
@@ -38,26 +57,58 @@ export async function main(args: string[]): Promise<number> {
       });
     }
   const outcomes: Outcome[] = [];
-  for (const family of FAMILIES)
-    for (const audience of AUDIENCES) for (const w of everyWorld(family, audience)) outcomes.push(await lead(w, dryerFor(w)));
+  const slips: Slipped[] = [];
+  for (const family of families) {
+    for (const audience of AUDIENCES)
+      for (const [i, w] of everyWorld(family, audience).entries()) {
+        if (i % every) continue;
+        outcomes.push(await lead(w, answering(w)));
+        if (args.includes('--worlds')) slips.push(...(await slipped(w, () => answering(w), [...SLIPS, ...LOST])).runs);
+      }
+    for (const [i, w] of everyPair(family).entries()) if (i % every === 0) outcomes.push(await lead(w, answering(w)));
+  }
   const out = {
     machine: `${cpus()[0]?.model ?? 'unknown'}, ${cpus().length} threads, Node ${process.version}`,
     date: new Date().toISOString().slice(0, 10),
     minutes,
     turnMs: await turnTimes(),
     consultMs: spread(outcomes.flatMap((o) => o.consultMs)),
-    worlds: {
-      run: outcomes.length,
-      rightEnd: outcomes.filter((o) => o.right).length,
-      wrongPart: outcomes.filter((o) => o.wrongPart).length,
-      unsafeAsk: outcomes.filter((o) => o.unsafeAsk).length,
-      missedReferral: outcomes.filter((o) => o.missedReferral).length,
-    },
+    worlds: families.flatMap((family) => AUDIENCES.map((audience) => row(family, audience, outcomes))),
+    slips: AUDIENCES.map((audience) => slipRow(audience, slips)),
   };
   if (args.includes('--json')) console.log(JSON.stringify(out, null, 2));
-  else print(out, outcomes);
-  const { run, rightEnd, wrongPart, unsafeAsk, missedReferral } = out.worlds;
-  return rightEnd === run && !wrongPart && !unsafeAsk && !missedReferral ? 0 : 1;
+  else print(out);
+  return out.worlds.every((r) => r.right === r.worlds && !r.wrongPart && !r.unsafeAsk && !r.missedReferral) ? 0 : 1;
+}
+
+function row(family: string, audience: Audience, all: readonly Outcome[]) {
+  const mine = all.filter((o) => o.world.family === family && o.world.audience === audience);
+  const count = (f: (o: Outcome) => boolean) => mine.filter(f).length;
+  const asked = mine.map((o) => o.asked.length).sort((x, y) => x - y);
+  return {
+    family,
+    audience,
+    worlds: mine.length,
+    right: count((o) => o.right),
+    wrongPart: count((o) => o.wrongPart),
+    unsafeAsk: count((o) => o.unsafeAsk),
+    missedReferral: count((o) => o.missedReferral),
+    questions: asked[asked.length >> 1] ?? 0,
+    minutes: round(mine.reduce((sum, o) => sum + o.minutes, 0) / Math.max(1, mine.length)),
+  };
+}
+function slipRow(audience: Audience, all: readonly Slipped[]) {
+  const mine = all.filter((r) => r.outcome.world.audience === audience);
+  const count = (f: (o: Outcome) => boolean) => mine.filter((r) => f(r.outcome)).length;
+  return {
+    audience,
+    runs: mine.length,
+    right: count((o) => o.right),
+    wrongPart: count((o) => o.wrongPart),
+    unsafeAsk: count((o) => o.unsafeAsk),
+    stuck: count((o) => o.stuck),
+    minutes: round(mine.reduce((sum, r) => sum + r.outcome.minutes, 0) / Math.max(1, mine.length)),
+  };
 }
 
 /** A whole turn without the disk: words in, reply out. */
@@ -71,28 +122,41 @@ function spread(ms: readonly number[]): { median: number; p99: number } {
   return { median: round(sorted[Math.floor(sorted.length / 2)] ?? 0), p99: round(sorted[Math.floor(sorted.length * 0.99)] ?? 0) };
 }
 
-function print(
-  out: { machine: string; date: string; minutes: Minutes[]; turnMs: object; consultMs: object; worlds: object },
-  outcomes: readonly Outcome[],
-): void {
+function print(out: {
+  machine: string;
+  date: string;
+  minutes: Minutes[];
+  turnMs: object;
+  consultMs: object;
+  worlds: ReturnType<typeof row>[];
+  slips: ReturnType<typeof slipRow>[];
+}): void {
   console.log(`${out.machine}; ${out.date}\n`);
-  console.log(
-    '| machine | ours, min | fixed order, min | optimum, min | ours / optimum | ours / fixed |\n|---|--:|--:|--:|--:|--:|',
-  );
+  console.log('| complaint | machine | ours, min | fixed order, min | optimum, min | ours / optimum | ours / fixed |');
+  console.log('|---|---|--:|--:|--:|--:|--:|');
   for (const m of out.minutes) {
-    const best = typeof m.optimum === 'number' ? (m.ours / m.optimum).toFixed(3) : '-';
-    console.log(`| ${m.circuit} | ${m.ours} | ${m.fixed} | ${m.optimum} | ${best} | ${(m.ours / m.fixed).toFixed(2)} |`);
+    const best = typeof m.optimum === 'number' && m.optimum > 0 ? (m.ours / m.optimum).toFixed(3) : '-';
+    const ratio = m.fixed > 0 ? (m.ours / m.fixed).toFixed(2) : '-';
+    console.log(`| ${m.family} | ${m.circuit} | ${m.ours} | ${m.fixed} | ${m.optimum} | ${best} | ${ratio} |`);
   }
+  const known = out.minutes.filter((m) => typeof m.optimum === 'number');
+  const sum = (of: (m: Minutes) => number, all = out.minutes) => all.reduce((total, m) => total + of(m), 0);
   console.log(
-    '\n| who | worlds | right end | wrong part | unsafe request | missed referral | questions, median |\n|---|--:|--:|--:|--:|--:|--:|',
+    `\nall together: ours / optimum ${(sum((m) => m.ours, known) / sum((m) => m.optimum as number, known)).toFixed(3)} (${known.length} of ${out.minutes.length} computed), ours / fixed ${(sum((m) => m.ours) / sum((m) => m.fixed)).toFixed(2)}`,
   );
-  for (const a of AUDIENCES) {
-    const mine = outcomes.filter((o) => o.world.audience === a);
-    const count = (f: (o: Outcome) => boolean) => mine.filter(f).length;
-    const asked = mine.map((o) => o.asked.length).sort((x, y) => x - y);
+  console.log(
+    '\n| complaint | who | worlds | right end | wrong part | unsafe request | missed referral | questions, median | minutes, mean |\n|---|---|--:|--:|--:|--:|--:|--:|--:|',
+  );
+  for (const r of out.worlds)
     console.log(
-      `| ${a} | ${mine.length} | ${count((o) => o.right)} | ${count((o) => o.wrongPart)} | ${count((o) => o.unsafeAsk)} | ${count((o) => o.missedReferral)} | ${asked[asked.length >> 1]} |`,
+      `| ${r.family} | ${r.audience} | ${r.worlds} | ${r.right} | ${r.wrongPart} | ${r.unsafeAsk} | ${r.missedReferral} | ${r.questions} | ${r.minutes} |`,
     );
+  if (out.slips.some((r) => r.runs)) {
+    console.log(
+      '\n| who, with one slip | runs | right end | wrong part | unsafe request | stuck | minutes, mean |\n|---|--:|--:|--:|--:|--:|--:|',
+    );
+    for (const r of out.slips)
+      console.log(`| ${r.audience} | ${r.runs} | ${r.right} | ${r.wrongPart} | ${r.unsafeAsk} | ${r.stuck} | ${r.minutes} |`);
   }
   console.log(`\nturn ${JSON.stringify(out.turnMs)} ms, consult ${JSON.stringify(out.consultMs)} ms`);
 }
