@@ -1,4 +1,5 @@
 import type { JobSheet } from '../server/conversation/sheet.ts';
+import type { Language } from '../server/conversation/words/languages.ts';
 import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { CaseView } from '../server/types.ts';
 import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
@@ -66,7 +67,7 @@ const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
 /** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
 export const api = {
   /** Under an id of our own: sent twice, or first without a network and then with one, it is one case. */
-  open: (body: { audience: Audience; units: Units }) => ask<Opened>('PUT', at(newCaseId()), body),
+  open: (body: { audience: Audience; units: Units; language: Language }) => ask<Opened>('PUT', at(newCaseId()), body),
   look: (id: string) => ask<Opened>('GET', at(id)),
   say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
   answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>

@@ -99,7 +99,9 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
 }
 
 async function open(demo: Talk, setTrouble: (text: string) => void): Promise<string | undefined> {
-  const opened = await api.open({ audience: demo.audience, units: kept('units', isText) === 'metric' ? 'metric' : 'us' });
+  const units = kept('units', isText) === 'metric' ? 'metric' : 'us';
+  // The talks are written in English.
+  const opened = await api.open({ audience: demo.audience, units, language: 'en' });
   if (opened.ok) return talkOf(opened.value.case.id, opened.value).id;
   setTrouble(troubleWords(opened.failure));
   return undefined;

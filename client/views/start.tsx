@@ -2,6 +2,7 @@ import { useState } from 'hono/jsx/dom';
 import { api } from '../api.ts';
 import { talkOf } from '../case/use-talk.ts';
 import { isText, keep, kept, lastCase } from '../kept.ts';
+import { ownLanguage } from '../language.ts';
 import { go, hashOf } from '../route.ts';
 import type { Audience, Units } from '../types.ts';
 import { AUDIENCES, troubleWords } from '../words.ts';
@@ -30,7 +31,7 @@ export function Start() {
     setTrouble('');
     keep('audience', audience);
     keep('units', units);
-    const opened = await api.open({ audience, units });
+    const opened = await api.open({ audience, units, language: ownLanguage() });
     if (!opened.ok) {
       setBusy(false);
       setTrouble(troubleWords(opened.failure));

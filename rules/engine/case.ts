@@ -158,8 +158,13 @@ export function placeOf(
 }
 
 /** The newest reading of each fact, in the order first told. */
-export function latest(readings: readonly Reading[]): Map<string, Reading> {
-  const out = new Map<string, Reading>();
-  for (const r of readings) out.set(r.fact, r);
-  return out;
+export function latest(readings: readonly Reading[]): ReadonlyMap<string, Reading> {
+  const had = newest.get(readings);
+  if (had && had.of === readings.length) return had.map;
+  const map = new Map<string, Reading>();
+  for (const r of readings) map.set(r.fact, r);
+  newest.set(readings, { of: readings.length, map });
+  return map;
 }
+// Every check of a consultation asks for it; a list that has grown since is read anew.
+const newest = new WeakMap<readonly Reading[], { of: number; map: ReadonlyMap<string, Reading> }>();

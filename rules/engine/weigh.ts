@@ -71,6 +71,21 @@ export function word(k: Knowledge, faults: readonly string[], fact: string, answ
 
 /** Probability of an answer under a fault: its word's number, normalised over the answers of the fact. */
 export function chance(k: Knowledge, faults: readonly string[], fact: string, answer: string): number {
+  const all = chances.get(k) ?? new Map<string, Map<string, number>>();
+  chances.set(k, all);
+  const of = faults.length === 1 ? faults[0]! : faults.join('+');
+  const mine = all.get(of) ?? new Map<string, number>();
+  all.set(of, mine);
+  const id = `${fact}=${answer}`;
+  const had = mine.get(id);
+  if (had !== undefined) return had;
+  const made = workedOut(k, faults, fact, answer);
+  mine.set(id, made);
+  return made;
+}
+// The knowledge is frozen: what was worked out once holds.
+const chances = new WeakMap<Knowledge, Map<string, Map<string, number>>>();
+function workedOut(k: Knowledge, faults: readonly string[], fact: string, answer: string): number {
   const choices = k.facts.get(fact)?.choices ?? [];
   let sum = 0;
   let mine = 0;
@@ -165,6 +180,10 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
     const o = outcomeSeen(p, f, c, line_v, scale);
     if (o) seen.set(c.id, o);
   }
+  // What was seen that proves something, of whichever fault.
+  const proofs = [...k.checks.values()].flatMap((check) =>
+    check.confirms.filter((x) => seen.get(check.id) === x.outcome && afterSeen(p, x.after, seen)).map((x) => ({ check, x })),
+  );
   const all = candidates(p, f.families);
   if (twoAtOnce) all.push(...pairs(p, f.families));
   const out = all.map((c): Weighed => {
@@ -185,13 +204,12 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
       }
     }
     const confirmedBy: number[] = [];
-    for (const check of k.checks.values())
-      for (const x of check.confirms)
-        if (c.faults.includes(x.fault) && seen.get(check.id) === x.outcome && afterSeen(p, x.after, seen))
-          for (const fact of check.settles) {
-            const r = told.get(fact);
-            if (r && !against.includes(r.seq)) confirmedBy.push(r.seq);
-          }
+    for (const { check, x } of proofs)
+      if (c.faults.includes(x.fault))
+        for (const fact of check.settles) {
+          const r = told.get(fact);
+          if (r && !against.includes(r.seq)) confirmedBy.push(r.seq);
+        }
     return { ...c, share: score, against, for: speaking, confirmedBy, live: false };
   });
   if (!out.length) return [{ faults: [], weight: 0, share: 1, against: [], for: [], confirmedBy: [], live: false }];

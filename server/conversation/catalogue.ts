@@ -8,15 +8,10 @@ import { speaker } from './words/speaker.ts';
 /** What can be judged without a case, in words, in the order of the knowledge. */
 export function catalogueOf(k: Knowledge, words: Words): Catalogue {
   const s = speaker(words, k, 'technician');
-  const on = (machine: string) =>
-    ({
-      k,
-      s,
-      at: {
-        hand: { circuits: machine === '*' ? [...k.machines.keys()] : [machine] },
-        p: { circuits: machine === '*' ? [...k.machines.values()] : [k.machines.get(machine)!] },
-      },
-    }) as unknown as Saying;
+  const on = (machine: string) => {
+    const circuits = [...k.machines.values()].filter((m) => machine === '*' || m.id === machine);
+    return { k, s, at: { hand: { circuits: circuits.map((m) => m.id) }, p: { circuits } } } as unknown as Saying;
+  };
   const floating = judgedByMeter(k);
   return {
     version: k.version,

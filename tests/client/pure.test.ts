@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { grouped, inPlace, summary } from '../../client/case/group.ts';
 import { headAndRest, withoutReads } from '../../client/case/question-text.ts';
 import { gaugeOf } from '../../client/evidence/gauge-of.ts';
+import { ownLanguage } from '../../client/language.ts';
 import { hashOf, type Route, readRoute } from '../../client/route.ts';
 import type { Band, Line } from '../../client/types.ts';
 import { readNumber, typedUnits } from '../../client/units.ts';
@@ -171,4 +172,15 @@ test('the list of readings goes to the fields', () => {
     text: 'What do you read?\n\n- Not a reading',
     hints: { 'L1 to N': 'red on L1. A good one: 108 to 126 V.' },
   });
+});
+
+describe('the language asked for', () => {
+  test.each([
+    [['es-MX', 'en'], 'es'],
+    [['en-US', 'es'], 'en'],
+    [['de-DE', 'ES'], 'es'],
+    [['fr'], 'en'],
+    [['constructor'], 'en'],
+    [[], 'en'],
+  ] as const)('%j -> %s', (wanted, tag) => expect(ownLanguage(wanted)).toBe(tag));
 });
