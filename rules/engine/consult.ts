@@ -112,7 +112,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   if (again !== undefined) {
     const r = counts.readings.find((x) => x.seq === again)!;
     const check = k.checks.get(r.check!)!;
-    out.next = { check: check.id, why: 'repeat', of: again, cost_min: check.min, outcomes: [] };
+    out.next = onceMore(check, r);
     out.ahead = { min: check.min, checks: 1 };
     return out;
   }
@@ -144,8 +144,9 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
       ? rivalled(p, heard, weighed, allowed)
       : lookAgain(p, heard, allowed, scale);
   if (slip !== undefined) {
-    const check = k.checks.get(counts.readings.find((x) => x.seq === slip)!.check!)!;
-    out.next = { check: check.id, why: 'repeat', of: slip, cost_min: check.min, outcomes: [] };
+    const r = counts.readings.find((x) => x.seq === slip)!;
+    const check = k.checks.get(r.check!)!;
+    out.next = onceMore(check, r);
     out.ahead = { min: check.min, checks: 1 };
     return out;
   }
@@ -256,6 +257,16 @@ function withStanding(
     return { ...v, standing: 'agreed' };
   return v;
 }
+
+/** A reading once more, where it was taken. */
+const onceMore = (check: Check, r: Reading): NonNullable<Consultation['next']> => ({
+  check: check.id,
+  why: 'repeat',
+  of: r.seq,
+  cost_min: check.min,
+  outcomes: [],
+  ...(check.anywhere && r.points && { points: r.points, state: r.state }),
+});
 
 function repeatOf(k: Knowledge, f: CaseFacts, next: NonNullable<Consultation['next']>): NonNullable<Consultation['next']> {
   const check = k.checks.get(next.check) as Check;

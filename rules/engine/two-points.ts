@@ -40,6 +40,8 @@ export function twoPoints(
   const next = k.checks.get(planned.next.check);
   const rank = may.find((m) => m.check.id === next?.id)?.rank;
   if (!own || !circuit || p.circuits.length > 1 || !next || rank === undefined || own.rank > rank) return undefined;
+  // One told without its points tells nothing, and is not asked for over and over.
+  if (f.readings.some((r) => r.check === own.check.id && !r.points)) return undefined;
   if (checkStanding(k, f, own.check) === 'refused' || !opensMore(p, f, next)) return undefined;
   const open = new Set(f.coversOpen);
   const nodes = circuit.nodes.filter(

@@ -1,6 +1,6 @@
 import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
-import { caseFlat, consult, foldCase, knowledge, machineInHand, prepare } from '../../../rules/index.ts';
+import { askedCheck, caseFlat, consult, foldCase, knowledge, machineInHand, prepare } from '../../../rules/index.ts';
 import type { Answer, Audience, CaseFacts, Check, Consultation, MachineInHand, Prepared, Value } from '../../../rules/types.ts';
 import { everyWorld } from '../../bench/every-world.ts';
 import { modelDryer } from '../../bench/model-dryer.ts';
@@ -73,10 +73,11 @@ async function talk(m: Manner): Promise<Talk> {
     moments.push({ facts, hand, said });
     const next = said.next;
     if (!next) return { moments, answers, ended: true };
-    const check = k.checks.get(next.check)!;
+    const check = askedCheck(k, next);
     const shown = await dryer.answer(check);
     for (const fact of check.settles) {
-      const base = { seq: answers.length + 1, turn, fact, check: check.id, said: '', by: m.audience };
+      const at = { ...(next.points && { points: next.points }), ...(next.state !== undefined && { state: next.state }) };
+      const base = { seq: answers.length + 1, turn, fact, check: check.id, said: '', by: m.audience, ...at };
       if (draw() * 10 >= m.willing) answers.push({ ...base, act: pick(draw, ['unsure', 'declined', 'later'] as const) });
       else
         answers.push({
@@ -125,7 +126,8 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
     await fc.assert(
       fc.asyncProperty(manner, async (m) => {
         const t = await talk(m);
-        expect(t.ended, 'the talk comes to an end').toBe(true);
+        const asked = t.moments.slice(-9).map((x) => `${x.said.next?.check} ${x.said.next?.why} ${x.said.next?.of ?? ''}`);
+        expect(t.ended, `the talk comes to an end: ${asked.join(', ')}`).toBe(true);
         const times = new Map<string, number>();
         let closings = 0;
         for (const { facts, hand, said } of t.moments) {

@@ -250,7 +250,7 @@ describe('laws of one consultation, over every family, machine and audience', { 
 describe('no jumper, for nobody', () => {
   // Words for taking a safety part out of circuit. What a person confesses, and what a reading shows of a part, is told apart below.
   const TRICK =
-    /\b(jumper|jumpered|jump(ed|ing)? (it|out|across|over)|bypass(ed|es|ing)?|bridg(e|es|ing)|piggy-?back|defeat(ed|ing)?|short(ed|ing)? (it )?(out|across)|puente|puentear|pontage|ponter|überbrück\w*)\b/i;
+    /\b(jumper|jumpered|jump(ed|ing)? (it|out|across|over)|bypass(ed|es|ing)?|bridg(e|es|ing)|piggy-?back|defeat(ed|ing)?|short(ed|ing)? (it )?(out|across)|puente[aeó]\w*|(hacer|con|poner) un puente|pontage|ponter|überbrück\w*)\b/i;
   /** Sentences that forbid it, ask whether somebody did it, or send for help where it was done. */
   const AGAINST = /\b(no|never|not|nothing|don.t|without|none)\b|\b(was|left|part) bypassed\b/i;
   /** Words a person may say, listened for and never said. */
