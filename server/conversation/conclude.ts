@@ -23,6 +23,8 @@ function conclusionText(x: Saying, conclusion: NonNullable<Consultation['conclus
   if (conclusion.is !== 'confirmed' && live.length > 1) lines.push(s.say('likely-first', { list: shares(x) }));
   const speaking = [...new Set(forIt(x).map((r) => speaksLine(x, r)))];
   if (speaking.length) lines.push(s.say('speaks-for', { list: speaking.map((line) => `\n- ${line}`).join('') }));
+  const hangs = s.audience === 'technician' && conclusion.is === 'confirmed' ? proofsOf(x) : [];
+  if (hangs.length) lines.push(s.say('would-change', { list: s.listed(hangs, MOST) }));
   return lines.join('\n\n');
 }
 const MOST = 5;
@@ -33,6 +35,13 @@ export function forIt({ at }: Saying): Reading[] {
   const top = at.c.suspects.filter((u) => u.live && u.faults.some((f) => faults.has(f)));
   const seqs = [...new Set([...top.flatMap((u) => u.confirmedBy), ...top.flatMap((u) => u.for)])];
   return seqs.flatMap((seq) => at.facts.readings.filter((r) => r.seq === seq));
+}
+/** What the conclusion hangs on: the readings that confirm it, by name. */
+function proofsOf({ s, at }: Saying): string[] {
+  const faults = new Set(at.c.conclusion?.faults);
+  const seqs = at.c.suspects.filter((u) => u.live && u.faults.some((f) => faults.has(f))).flatMap((u) => u.confirmedBy);
+  const facts = seqs.flatMap((seq) => at.facts.readings.filter((r) => r.seq === seq).map((r) => r.fact));
+  return [...new Set(facts)].map((fact) => s.fact(fact));
 }
 function speaksLine(x: Saying, r: Reading): string {
   const v = x.at.c.verdicts.find((w) => w.seq === r.seq);

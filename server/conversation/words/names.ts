@@ -160,6 +160,7 @@ export const SAY = [
   'stop-then-who',
   // Conclusion and referral
   'speaks-for',
+  'would-change',
   'ruled-by',
   'likely-first',
   'not-listed',

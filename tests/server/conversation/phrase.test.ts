@@ -82,6 +82,8 @@ describe('the end, from a consultation made by hand', () => {
 What speaks for it:
 - cut off ohms: OL. The meter is over range: there is no path between these points, where a healthy machine has one.
 - coil ohms: 9.8 Ω. The reading lies where this machine should be.
+
+Another reading here would change it: cut off ohms and coil ohms.
 Repair: Clear the cause first. Then a new cut-off and high limit of the same rating, as a pair. Measure the air before the first heat.
 
 What made it fail comes next. It may be vent duct restricted.
