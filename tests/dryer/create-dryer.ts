@@ -1,21 +1,33 @@
 import type { Check } from '../../rules/types.ts';
 import { buildDryer, type Dryer, type DryerOptions, type Measure, type Shown } from './dryer.ts';
 import { sense } from './senses.ts';
+import { type SlipKind, slipped } from './slips.ts';
+
+/** One mistake at one place: this reading of this check, every time it is taken. */
+export interface Slip {
+  check: string;
+  fact: string;
+  kind: SlipKind;
+}
+/** `slip` as a place and a kind works on what `answer` gives; as a function it works on every reading. */
+export type TalkingOptions = Omit<DryerOptions, 'slip'> & { slip?: DryerOptions['slip'] | Slip };
+type Asked = Pick<Check, 'settles' | 'measure' | 'state'> & Partial<Pick<Check, 'id'>>;
 
 /** The outside referee: a dryer in a circuit simulator and a truthful person in front of it. */
 export interface TalkingDryer extends Dryer {
   /** A choice fact by its id; with `how`, a reading. 'cannot' = this machine has no such thing. */
   tell(fact: string, how?: Measure): Promise<Shown | string>;
   /** Everything one check gives on this machine: fact -> answer. */
-  answer(check: Pick<Check, 'settles' | 'measure' | 'state'>): Promise<Record<string, Shown | string>>;
+  answer(check: Asked): Promise<Record<string, Shown | string>>;
 }
 
 /**
  * Builds a dryer with its faults. Values are a little off the nominal on purpose (coil +2 %, supply 241 V, odd house loads).
- * Throws on a machine, fault, system or hookup that does not exist, and on a fault the machine cannot have.
+ * Throws on a machine, fault, system or hookup that does not exist, and on a fault the machine or its cord cannot have.
  */
-export function createDryer(options: DryerOptions): TalkingDryer {
-  const dryer = buildDryer(options);
+export function createDryer({ slip, ...options }: TalkingOptions): TalkingDryer {
+  const dryer = buildDryer(typeof slip === 'function' ? { ...options, slip } : options);
+  const place = typeof slip === 'object' ? slip : undefined;
   const tell = (fact: string, how?: Measure) => (how ? dryer.measure(how) : sense(dryer, fact));
   return {
     ...dryer,
@@ -24,7 +36,10 @@ export function createDryer(options: DryerOptions): TalkingDryer {
       const answers: Record<string, Shown | string> = {};
       for (const fact of check.settles) {
         const how = measureOf(check, fact, dryer.machine);
-        answers[fact] = check.measure && !how ? 'cannot' : await tell(fact, how);
+        const mistake = place && how && place.check === check.id && place.fact === fact ? slipped(place.kind, how) : undefined;
+        const read = check.measure?.reads.some((one) => one.fact === fact);
+        if (mistake) answers[fact] = mistake.told(await dryer.measure(mistake.taken));
+        else answers[fact] = read && !how ? 'cannot' : await tell(fact, how);
       }
       return answers;
     },

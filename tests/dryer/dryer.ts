@@ -1,4 +1,4 @@
-import { editsOf, FAULTS } from './faults.ts';
+import { type DryerFault, editsOf, faultIn } from './faults.ts';
 import { type Edit, type Element, edit, nodesOf, readNetlist, write } from './netlist.ts';
 import positions from './netlists/positions.json' with { type: 'json' };
 import { between, type Solved, size, solve, through } from './spice.ts';
@@ -8,6 +8,9 @@ export interface DryerOptions {
   machine: string;
   /** Fault ids of faults.json; [] = sound. */
   faults: readonly string[];
+  /** The complaint that brought the person here, by the id of its family: a fault shows in the way that led to it. Absent = no-heat. */
+  complaint?: string;
+  /** Absent = the cord the fault needs, else four-wire. */
   hookup?: Hookup;
   /** Supply system of the building: split240 (default), wye208, wye220, same_leg, high_leg. A fault may bring its own. */
   system?: string;
@@ -36,6 +39,8 @@ const LOW_IMPEDANCE_OHM = 3000;
 const LEADS_OHM = 0.2;
 const OVER_RANGE_OHM = 40e6;
 const LEAST_MOTOR_V = 90;
+/** A in one leg at which a 30 A breaker lets go before anything can be read. */
+const TRIPS_A = 45;
 
 interface Positions {
   states: Record<string, { plug: 'in' | 'out'; motor: 'rest' | 'turns' }>;
@@ -53,7 +58,12 @@ const POSITIONS = positions as unknown as Positions;
 export const MACHINES = Object.keys(POSITIONS.machines);
 export const STATES = Object.keys(POSITIONS.states);
 
-const drawings = new Map<string, Element[]>();
+/** What is fitted, and the same with what this cord does without. */
+interface Drawing {
+  drawing: Element[];
+  whole: Element[];
+}
+const drawings = new Map<string, Drawing>();
 /** Kept for the life of the process: the circuit without a meter, and what each meter showed. */
 const solved = new Map<string, Promise<Solved>>();
 const readings = new Map<string, number | 'open'>();
@@ -62,13 +72,20 @@ const readings = new Map<string, number | 'open'>();
 export interface Dryer {
   readonly machine: string;
   readonly faults: readonly string[];
+  readonly complaint: string | undefined;
   readonly hookup: Hookup;
   readonly seed: number;
   measure(measure: Measure): Promise<Shown>;
   /** W in the coils; undefined where the motor would not run. */
   heat_w(state: string): Promise<number | undefined>;
-  /** Drum and fan turn in this running state. */
+  /** The motor turns in this running state. */
   runs(state: string): Promise<boolean>;
+  /** The breaker lets go in this state. */
+  trips(state: string): Promise<boolean>;
+  /** What holds the motor, whatever its volts. */
+  readonly motor: 'turns' | 'stuck' | 'dead';
+  /** What the table says of one fault under this complaint. */
+  fault(id: string): DryerFault | undefined;
   /** Volts on the motor as it is asked to start. */
   start_v(state: string): Promise<number>;
   /** Volts across two points with no meter in between. */
@@ -79,21 +96,27 @@ export interface Dryer {
 }
 
 export function buildDryer(options: DryerOptions): Dryer {
-  const { machine, faults, hookup = 'four-wire', seed = 0 } = options;
+  const { machine, faults, complaint, seed = 0 } = options;
   const contacts = POSITIONS.machines[machine];
   if (!contacts) throw new Error(`no machine ${machine}; there are ${MACHINES.join(', ')}`);
   const own = faults.map((id) => {
-    const fault = FAULTS[id];
-    const edits = editsOf(id, machine);
+    const fault = faultIn(id, complaint);
+    const edits = editsOf(id, machine, complaint);
     if (!fault || !edits) throw new Error(`fault ${id} is not one of ${machine}`);
     return { ...fault, edits };
   });
   const system = own.find((fault) => fault.system)?.system ?? options.system ?? 'split240';
-  const drawing = drawingOf(machine, hookup, system, seed);
+  const hookup = options.hookup ?? own.find((fault) => fault.hookup)?.hookup ?? 'four-wire';
+  const wrong = own.find((fault) => fault.hookup && fault.hookup !== hookup);
+  if (wrong) throw new Error(`a fault of ${wrong.hookup} cords on a ${hookup} one: ${faults}`);
+  const holds = own.map(({ motor = 'turns' }) => motor).sort();
+  const held = holds.find((motor) => motor !== 'turns') ?? 'turns';
+  const { drawing, whole } = drawingOf(machine, hookup, system, seed);
   const nodes = nodesOf(drawing);
-  const name = JSON.stringify([machine, [...faults].sort(), hookup, system, seed]);
+  const shows = own.map(({ edits, hot, openExcept, openIn }) => [edits, hot, openExcept, openIn]);
+  const name = JSON.stringify([machine, [...faults].sort(), shows, hookup, system, seed]);
 
-  function elementsIn(state: string, lift?: string, starting = false): Element[] {
+  function elementsIn(state: string, lift?: string, starting = false, off = false): Element[] {
     const { plug, motor } = stateOf(state);
     const opened = [
       ...(contacts?.[state] ?? []),
@@ -101,6 +124,7 @@ export function buildDryer(options: DryerOptions): Dryer {
       // The motor's heat contact cannot have closed before the motor turned, unless it is welded.
       ...(starting ? ['RmotorHeat'] : []),
       ...(plug === 'out' ? POSITIONS.plugOut : []),
+      ...(off ? ['RpoleA', 'RpoleB'] : []),
     ];
     const drawn = (element: string) => drawing.some(({ name }) => name === element);
     const edits: Edit[] = [...new Set(opened)].filter(drawn).map((element) => ['open', element]);
@@ -111,12 +135,14 @@ export function buildDryer(options: DryerOptions): Dryer {
       if (state === 'run-high-hot') edits.push(...(fault.hot ?? []).map((element): Edit => ['open', element]));
       for (const [element, states] of Object.entries(fault.openExcept ?? {}))
         if (!states.includes(state)) edits.push(['open', element]);
+      for (const [element, states] of Object.entries(fault.openIn ?? {}))
+        if (states.includes(state)) edits.push(['open', element]);
     }
     for (const fault of own) edits.push(...fault.edits);
     // A weld beats a position, a part that failed open beats a weld.
     edits.push(...edits.filter((change) => change[0] === 'open' && own.some((fault) => opens(fault.edits, change[1]))));
     if (lift) edits.push(...liftOf(machine, lift).map((element): Edit => ['open', element]));
-    return edit(drawing, edits);
+    return edit(drawing, edits, whole);
   }
 
   function run(
@@ -125,12 +151,13 @@ export function buildDryer(options: DryerOptions): Dryer {
     analysis: 'ac' | 'op',
     lift?: string,
     starting = false,
+    off = false,
   ): Promise<Solved> {
-    const key = [name, state, analysis, lift ?? '', starting, JSON.stringify(extra)].join('|');
+    const key = [name, state, analysis, lift ?? '', starting, off, JSON.stringify(extra)].join('|');
     const known = solved.get(key);
     if (known) return known;
     const text = analysis === 'ac' ? '.ac lin 1 60 60' : '.op';
-    const answer = solve(write(key, [...elementsIn(state, lift, starting), ...extra], nodes, text));
+    const answer = solve(write(key, [...elementsIn(state, lift, starting, off), ...extra], nodes, text));
     if (extra.length === 0) solved.set(key, answer);
     return answer;
   }
@@ -138,8 +165,15 @@ export function buildDryer(options: DryerOptions): Dryer {
   /** Volts on the motor at the start: its heat contact has not closed yet. */
   const start_v = async (state: string) => size(between(await run(state, [], 'ac', undefined, true), 'M1', 'M2'));
 
+  async function trips(state: string): Promise<boolean> {
+    if (stateOf(state).plug === 'out') return false;
+    const at = await run(state, [], 'ac');
+    return ['VcordA', 'VcordB'].some((leg) => size(through(at, leg)) > TRIPS_A);
+  }
+
   async function runs(state: string): Promise<boolean> {
-    if (stateOf(state).motor === 'rest' || (await start_v(state)) < LEAST_MOTOR_V) return false;
+    if (stateOf(state).motor === 'rest' || held !== 'turns' || (await start_v(state)) < LEAST_MOTOR_V) return false;
+    if (await trips(state)) return false;
     return size(between(await run(state, [], 'ac'), 'M1', 'M2')) >= LEAST_MOTOR_V;
   }
 
@@ -160,16 +194,17 @@ export function buildDryer(options: DryerOptions): Dryer {
 
   /** The meter is part of the circuit while it reads: 10 MΩ or 3 kΩ across the pair, or 1 mA through it. */
   async function read({ what, points, branch, lift, lowImpedance }: Measure, state: string): Promise<number | 'open'> {
+    const off = what !== 'ohms' && (await trips(state));
     if (what === 'amps') {
       const ammeter = POSITIONS.ammeters[branch ?? ''];
       if (!ammeter) throw new Error(`no ammeter for branch ${branch}; there are ${Object.keys(POSITIONS.ammeters).join(', ')}`);
-      return round(size(through(await run(state, [], 'ac', lift), ammeter)), 0.1);
+      return round(size(through(await run(state, [], 'ac', lift, false, off), ammeter)), 0.1);
     }
     if (!points) throw new Error(`${what} need two points`);
     const [a, b] = points;
     if (what === 'volts') {
       const meter = { name: 'Rvoltmeter', a, b, value: String(lowImpedance ? LOW_IMPEDANCE_OHM : METER_OHM) };
-      return round(size(between(await run(state, [meter], 'ac', lift), a, b)), 0.1);
+      return round(size(between(await run(state, [meter], 'ac', lift, false, off), a, b)), 0.1);
     }
     const probe = { name: 'Iohmmeter', a: b, b: a, value: 'dc 0.001' };
     return ohmsShown(Math.abs(between(await run(state, [probe], 'op', lift), a, b).re) / 0.001 + LEADS_OHM);
@@ -194,11 +229,15 @@ export function buildDryer(options: DryerOptions): Dryer {
   return {
     machine,
     faults,
+    complaint,
     hookup,
     seed,
+    motor: held,
+    fault: (id) => faultIn(id, complaint),
     measure,
     heat_w,
     runs,
+    trips,
     start_v,
     volts: async (state, a, b) => size(between(await run(state, [], 'ac'), a, b)),
     has: (node) => nodes.includes(node),
@@ -227,7 +266,7 @@ function ohmsShown(ohm: number): number | 'open' {
   return round(ohm, step);
 }
 
-function drawingOf(machine: string, hookup: Hookup, system: string, seed: number): Element[] {
+function drawingOf(machine: string, hookup: Hookup, system: string, seed: number): Drawing {
   const key = [machine, hookup, system, seed].join('|');
   const known = drawings.get(key);
   if (known) return known;
@@ -251,8 +290,8 @@ function drawingOf(machine: string, hookup: Hookup, system: string, seed: number
     filled,
     without.map((element) => ['open', element]),
   );
-  drawings.set(key, drawing);
-  return drawing;
+  drawings.set(key, { drawing, whole: filled });
+  return { drawing, whole: filled };
 }
 
 /** Coils 1.5 %, house loads 12 %: what differs from one house and one coil to the next. */

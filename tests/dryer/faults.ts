@@ -10,19 +10,45 @@ export interface DryerFault {
   hot?: string[];
   /** element -> the only states in which it is not held open. */
   openExcept?: Record<string, string[]>;
+  /** element -> the only states in which it stands open. */
+  openIn?: Record<string, string[]>;
+  /** The motor is held fast and hums, or is dead and says nothing, whatever its volts; turns = as it should. */
+  motor?: 'stuck' | 'dead' | 'turns';
+  /** The fault cannot be with another cord. */
+  hookup?: 'three-wire' | 'four-wire';
   /** The building has another supply. */
   system?: string;
-  /** fact -> what the person truly sees, hears or remembers; of several, the seed picks one. */
+  /** fact -> what the person truly sees, hears or remembers; of several the likeliest first, the seed picks one. */
   told?: Record<string, string | string[]>;
 }
+/** `in`: what is otherwise once it has come to this complaint; `others`: under any but the cold dryer. */
+type Row = DryerFault & { in?: Record<string, Partial<DryerFault>> };
 
-export const FAULTS = table as unknown as Record<string, DryerFault>;
+const TABLE = table as unknown as Record<string, Row>;
+export const FAULTS: Record<string, DryerFault> = TABLE;
+
+/** A fault as it stands under the complaint that brought the person here; undefined where there is none of that name. */
+export function faultIn(id: string, complaint = 'no-heat'): DryerFault | undefined {
+  const row = TABLE[id];
+  if (!row?.in) return row;
+  const others = complaint === 'no-heat' ? undefined : row.in.others;
+  const here = row.in[complaint];
+  return { ...row, ...others, ...here, told: { ...row.told, ...others?.told, ...here?.told } };
+}
 
 /** What a fault does to a machine; undefined where the machine cannot have it. */
-export function editsOf(id: string, machine: string): Edit[] | undefined {
-  const on = FAULTS[id]?.on;
+export function editsOf(id: string, machine: string, complaint?: string): Edit[] | undefined {
+  const on = faultIn(id, complaint)?.on;
   return on?.[machine] ?? (machine.startsWith('dial') ? on?.dial : undefined) ?? on?.every;
 }
 
 /** Fault ids this machine can have. */
 export const faultsOf = (machine: string): string[] => Object.keys(FAULTS).filter((id) => editsOf(id, machine));
+
+/** Everything the table says of a fault under any complaint. */
+export const toldAnywhere = (id: string): [fact: string, answer: string][] => {
+  const row = TABLE[id];
+  return [row?.told, ...Object.values(row?.in ?? {}).map((one) => one.told)].flatMap((told) =>
+    Object.entries(told ?? {}).flatMap(([fact, answers]) => [answers].flat().map((answer): [string, string] => [fact, answer])),
+  );
+};

@@ -29,12 +29,15 @@ export function readNetlist(name: string): Element[] {
     });
 }
 
-/** The drawing after the edits. An open element is taken out; naming one that is not drawn is an error of ours. */
-export function edit(drawing: readonly Element[], edits: readonly Edit[]): Element[] {
+/**
+ * The drawing after the edits. An open element is taken out; naming one that is not drawn is an error of ours.
+ * `whole`: the drawing with the parts this dryer came without, which an edit may name, and shut brings in.
+ */
+export function edit(drawing: readonly Element[], edits: readonly Edit[], whole = drawing): Element[] {
   let elements = drawing.map((element) => ({ ...element }));
   /** Already taken out = nothing left to change. */
   const find = (name: string) => {
-    if (drawing.every((drawn) => drawn.name !== name)) throw new Error(`no element ${name} to edit`);
+    if (whole.every((drawn) => drawn.name !== name)) throw new Error(`no element ${name} to edit`);
     return elements.find((element) => element.name === name);
   };
   for (const [index, change] of edits.entries()) {
@@ -44,7 +47,7 @@ export function edit(drawing: readonly Element[], edits: readonly Edit[]): Eleme
         elements = elements.filter(({ name }) => name !== change[1]);
         break;
       case 'shut': {
-        const drawn = drawing.find(({ name }) => name === change[1]);
+        const drawn = whole.find(({ name }) => name === change[1]);
         if (!drawn) throw new Error(`no element ${change[1]} to shut`);
         if (elements.every(({ name }) => name !== change[1])) elements.push({ ...drawn });
         break;
