@@ -5,10 +5,9 @@ export const ASKED_FUEL = ['the drum turns and the air is cold', 'none'];
 export const AT_BLOCK = [
   'house 3, turns but no heat',
   'none',
-  'electric',
+  'electric, with a hose to the outside',
   'none',
   'none',
-  'vented',
   'a four prong outlet',
   'dial',
   'one',

@@ -5,8 +5,7 @@ import { post } from '../server/load/built-server.ts';
 
 /** What is answered where a test does not say otherwise: a dryer that stays cold, and nothing odd about it. */
 const USUAL: Record<string, string> = {
-  fuel: 'electric',
-  dryer_kind: 'vented',
+  'ask-kind': 'electric-vented',
   slots: 'four',
   qualified: 'yes',
   plate_supply: '120-240',

@@ -53,11 +53,11 @@ describe.concurrent('a case', () => {
     await press('2');
     expect(await ticked.isChecked()).toBe(false);
     const fuel = (await turn(page, () => press(String(gate.choices.length)))).reply.ask!;
-    expect(fuel.choices.map(({ id }) => id)).toContain('electric');
+    expect(fuel.choices.map(({ id }) => id)).toContain('electric-vented');
     expect(await focus()).toBe('question');
-    const key = fuel.choices.findIndex(({ id }) => id === 'electric') + 1;
+    const key = fuel.choices.findIndex(({ id }) => id === 'electric-vented') + 1;
     await turn(page, () => press(String(key)));
-    expect(await page.locator('.ledger-line').last().textContent()).toContain('Electricity');
+    expect(await page.locator('.ledger-line').last().textContent()).toContain('Electric');
     // A letter on the question goes on in the free-text field; digits in the field are text.
     await page.keyboard.type('smoke 1');
     expect(await page.getByLabel('In your own words').inputValue()).toBe('smoke 1');
@@ -304,7 +304,7 @@ describe.concurrent('when something goes wrong', () => {
     await page.getByLabel('In your own words').fill('and one more thing');
     await page.context().setOffline(false);
     await turn(page, () => page.getByRole('button', { name: 'Send it now' }).click());
-    expect(await page.locator('.ledger-line', { hasText: 'Heats with' }).textContent()).toContain('Electricity');
+    expect(await page.locator('.ledger-line', { hasText: 'Heats with' }).textContent()).toContain('Electric');
     expect(await page.getByLabel('In your own words').inputValue()).toBe('and one more thing');
     await close();
   });

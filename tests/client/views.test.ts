@@ -14,10 +14,9 @@ afterAll(() => browser?.close());
 const ENDED = [
   'flat 2 in the block: drum turns, no heat they say',
   'none',
-  'electric',
+  'electric, with a hose to the outside',
   'none',
   'none',
-  'vented',
   'a four prong outlet',
   'dial',
   'one',
