@@ -218,7 +218,6 @@ const TURNING = [
   'warm_without_call',
   'hood_flap',
   'closet_door',
-  'half_load_try',
   'lean_on_door',
   'dial_timed',
   'duct_off_air',

@@ -50,7 +50,9 @@ describe('the cause behind the part is found, or due for proof once the part is 
   test.each(hidden.map((w) => [name(w), w] as const))('%s', async (_, world) => {
     const o = await lead(world, dryerFor(world));
     expect(o.end.conclusion).toEqual({ is: 'confirmed', faults: [world.faults[0]] });
-    expect(o.end.followThrough.find((s) => s.item === world.faults[1])?.state).toBe('due');
+    // A thermostat can be warmed in the hand; a weak limit only shows in the whole string.
+    const state = world.faults[1] === 'high-limit-weak' ? 'due' : 'failed';
+    expect(o.end.followThrough.find((s) => s.item === world.faults[1])?.state).toBe(state);
   });
 });
 
