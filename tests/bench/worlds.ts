@@ -15,7 +15,7 @@ export interface World {
 }
 export interface Outcome {
   world: World;
-  asked: { check: string; why: string; level: number; answers: Record<string, string> }[];
+  asked: { check: string; why: string; level: number; answers: Record<string, string>; at?: string }[];
   minutes: number;
   consultMs: number[];
   end: Consultation;
@@ -89,7 +89,13 @@ export async function lead(
       if (value === 'cannot' || value === 'will-not-run') answers.push({ ...base, act: 'declined' });
       else answers.push({ ...base, act: next.of !== undefined ? 'repeat' : 'tell', value });
     }
-    asked.push({ check: check.id, why: next.why, level: check.level, answers: said });
+    asked.push({
+      check: check.id,
+      why: next.why,
+      level: check.level,
+      answers: said,
+      ...(next.points && { at: `${next.points.join(' to ')} ${next.state ?? ''}` }),
+    });
   }
   return { ...score(k, world, asked, minutes, consultMs, end!), stopsSeen };
 }
