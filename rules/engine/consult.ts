@@ -3,7 +3,7 @@ import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
-import { lookAgain, rivalled } from './look-again.ts';
+import { lookAgain, oddOne, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops } from './referral.ts';
@@ -141,7 +141,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const slip = out.next
     ? undefined
     : standing === 'confirmed'
-      ? rivalled(p, heard, weighed, allowed)
+      ? (rivalled(p, heard, weighed, allowed) ?? oddOne(k, heard, weighed, allowed))
       : lookAgain(p, heard, allowed, scale);
   if (slip !== undefined) {
     const r = counts.readings.find((x) => x.seq === slip)!;

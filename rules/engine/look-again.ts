@@ -1,4 +1,4 @@
-import type { CaseFacts, Prepared } from '../types.ts';
+import type { CaseFacts, Knowledge, Prepared } from '../types.ts';
 import { placeOf } from './case.ts';
 import { saysNothing } from './derive.ts';
 import { endKey } from './next-check.ts';
@@ -66,4 +66,23 @@ export function rivalled(
     if (!again) return r.seq;
   }
   return undefined;
+}
+
+/**
+ * Before a part is condemned where nothing listed fits well all that was told: the one reading that proves it, if it was taken once only.
+ */
+export function oddOne(
+  k: Knowledge,
+  f: CaseFacts,
+  weighed: readonly Weighed[],
+  allowed: ReadonlySet<string>,
+): number | undefined {
+  const most = k.limits.get('odd-share')?.lo ?? 1;
+  const top = weighed.find((w) => w.live && w.confirmedBy.length);
+  const unlisted = weighed.find((w) => w.faults.length === 0)?.share ?? 0;
+  if (!top || unlisted <= most) return undefined;
+  const [proof, ...others] = f.readings.filter((r) => top.confirmedBy.includes(r.seq));
+  if (!proof?.check || others.length || !allowed.has(proof.check)) return undefined;
+  const again = proof.repeats !== undefined || f.readings.some((x) => x.seq !== proof.seq && placeOf(k, x) === placeOf(k, proof));
+  return again ? undefined : proof.seq;
 }
