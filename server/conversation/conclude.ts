@@ -100,14 +100,15 @@ function followLines(x: Saying): { text: string; list?: boolean }[] {
       });
     if (found.length) lines.push({ text: s.say('cause-found', { list: s.listed(found.map((f) => s.fault(f))) }) });
     if (cleared.length) lines.push({ text: s.say('cause-cleared', { list: s.listed(cleared.map((f) => s.fault(f))) }) });
-    const proofs = (state: string) => named('proof', state).map((id) => `\n- ${s.checkName(id)}`);
+    // On one line: two dozen of them would push the repair off a phone's screen, and the sheet onto a second page.
+    const proofs = (state: string) => named('proof', state).map(s.checkName).join(' · ');
     for (const [state, name] of [
       ['due', 'proof'],
       ['good', 'proof-good'],
       ['failed', 'proof-failed'],
     ] as const) {
       const list = proofs(state);
-      if (list.length) lines.push({ text: s.say(name, { list: list.join('') }), list: state !== 'failed' });
+      if (list) lines.push({ text: s.say(name, { list: `${list}.` }), list: state !== 'failed' });
     }
     if (closedOut(x)) lines.push({ text: s.say('close-out') });
   }

@@ -36,7 +36,7 @@ test('where it could be two readings, both are named and neither is judged', asy
 
 test.each([
   ['9.8', 'place'],
-  ['door 3', 'place'],
+  ['drum 3', 'place'],
   ['coil', 'value'],
   ['', 'value'],
 ])('%j lacks its %s', async (line, missing) => expect(await read(line)).toBe(missing));

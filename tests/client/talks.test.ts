@@ -92,7 +92,8 @@ function pressed(page: Page, ask: Ask | undefined, taken: TurnTaken, words: stri
   }
   const line = told.find(({ fact }) => ask.choices.some((choice) => choice.fact === fact));
   if (line?.act === 'unsure') return { act: () => page.getByRole('button', { name: 'Not sure' }).last().click(), sends: 1 };
-  const choice = ask.choices.find(({ label }) => label === line?.shown);
+  // One choice may tell two things at once: then it is known by the words typed.
+  const choice = ask.choices.find(({ label }) => label === line?.shown || label.toLowerCase() === words.toLowerCase());
   return choice && { act: () => button(choice.label).click(), sends: 1 };
 }
 

@@ -90,8 +90,7 @@ What made it fail comes next. It may be vent duct restricted.
 
 Not the cause behind it: element grounded.
 
-After the repair, prove it:
-- proof heater amps
+After the repair, prove it: proof heater amps.
 A part of the dryer, or its cord: appliance work.
 
 Who: an appliance technician.
