@@ -30,7 +30,7 @@ export interface Outcome {
 }
 
 const kept = new Map<string, Prepared>();
-const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
+export const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
   const key = JSON.stringify(hand);
   const had = kept.get(key) ?? prepare(k, hand);
   kept.set(key, had);
