@@ -83,15 +83,24 @@ export function looking(
   const maskOf = (covers: Iterable<string>) =>
     withCoversInFront(k, [...covers]).reduce((m, c) => m | (1 << coverIds.indexOf(c)), 0);
   const stateIds = [...k.states.keys()];
-  const groupsOf = (t: CheckTable) => live.map((x) => t.groupOf.get(x.faults.join('+'))!);
+  const ids = live.map((x) => x.faults.join('+'));
+  const groupsOf = (t: CheckTable) => ids.map((id) => t.groupOf.get(id)!);
   const checks: PlanCheck[] = usable.map(({ check, done, rank: r }) => {
     const t = table.get(check.id)!;
     const groups = groupsOf(t);
-    const survivors: Uint32Array[] = t.centre.map((_, g) => {
-      const set = new Uint32Array(words(live.length));
-      for (let s = 0; s < live.length; s++) if (t.survives[g]![groups[s]!]) put(set, s);
-      return set;
+    // Only of what a live candidate can show; the other results cannot come.
+    const members = new Map<number, Uint32Array>();
+    groups.forEach((g, s) => {
+      const set = members.get(g) ?? new Uint32Array(words(live.length));
+      members.set(g, set);
+      put(set, s);
     });
+    const survivors: Uint32Array[] = [];
+    for (const g of members.keys()) {
+      const set = new Uint32Array(words(live.length));
+      for (const [other, mine] of members) if (t.survives[g]![other]) for (let w = 0; w < set.length; w++) set[w]! |= mine[w]!;
+      survivors[g] = set;
+    }
     const confirms: boolean[] = [];
     const alone: boolean[] = [];
     const after: number[][] = [];
@@ -111,7 +120,7 @@ export function looking(
           const i = index.get(a.check);
           if (i === undefined) return false;
           const ot = table.get(a.check)!;
-          if (ot.outcome[ot.groupOf.get(x.faults.join('+'))!] !== a.outcome) return false;
+          if (ot.outcome[ot.groupOf.get(ids[s]!)!] !== a.outcome) return false;
           links.push(i);
           return true;
         });

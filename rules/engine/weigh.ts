@@ -70,21 +70,31 @@ export function word(k: Knowledge, faults: readonly string[], fact: string, answ
 }
 
 /** Probability of an answer under a fault: its word's number, normalised over the answers of the fact. */
-export function chance(k: Knowledge, faults: readonly string[], fact: string, answer: string): number {
-  const all = chances.get(k) ?? new Map<string, Map<string, number>>();
-  chances.set(k, all);
-  const of = faults.length === 1 ? faults[0]! : faults.join('+');
-  const mine = all.get(of) ?? new Map<string, number>();
-  all.set(of, mine);
-  const id = `${fact}=${answer}`;
-  const had = mine.get(id);
-  if (had !== undefined) return had;
-  const made = workedOut(k, faults, fact, answer);
-  mine.set(id, made);
-  return made;
+export const chance = (k: Knowledge, faults: readonly string[], fact: string, answer: string): number =>
+  answered(k, fact, answer)(faults, faults.length === 1 ? faults[0]! : faults.join('+')).chance;
+
+interface Answered {
+  word: Likely | undefined;
+  chance: number;
+}
+/** What one answer is worth under each candidate; `id` is the candidate's name, joined once by whoever asks often. */
+function answered(k: Knowledge, fact: string, answer: string): (faults: readonly string[], id: string) => Answered {
+  const all = worth.get(k) ?? new Map<string, Map<string, Answered>>();
+  worth.set(k, all);
+  const name = `${fact}=${answer}`;
+  const mine = all.get(name) ?? new Map<string, Answered>();
+  all.set(name, mine);
+  return (faults, id) => {
+    let had = mine.get(id);
+    if (!had) {
+      had = { word: word(k, faults, fact, answer), chance: workedOut(k, faults, fact, answer) };
+      mine.set(id, had);
+    }
+    return had;
+  };
 }
 // The knowledge is frozen: what was worked out once holds.
-const chances = new WeakMap<Knowledge, Map<string, Map<string, number>>>();
+const worth = new WeakMap<Knowledge, Map<string, Map<string, Answered>>>();
 function workedOut(k: Knowledge, faults: readonly string[], fact: string, answer: string): number {
   const choices = k.facts.get(fact)?.choices ?? [];
   let sum = 0;
@@ -121,22 +131,16 @@ function explainedBehind(p: Prepared, faults: readonly string[], r: Reading, sca
   return faults.some((id) => k.faults.get(id)?.causes.some((c) => k.faults.has(c.fault) && explains(p, [c.fault], r, scale)));
 }
 
-function speaksFor(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
-  const k = p.knowledge;
-  const check = r.check ? k.checks.get(r.check) : undefined;
-  if (measuredAs(check, r.fact) || anywhere(p, r.fact)) {
-    const healthy = healthyTaken(p, r, scale);
-    return healthy.length > 0 && !healthy.some((h) => inside(r.value, h.band));
-  }
-  const mine = word(k, faults, r.fact, String(r.value));
-  const silent = k.facts.get(r.fact)?.silent;
-  const normal = silent ? (silent[String(r.value)] ?? 'never') : undefined;
-  return (mine === 'always' || mine === 'usual') && (normal === 'rare' || normal === 'never');
+// A reading that a healthy machine would not show speaks for whatever explains it.
+function unlikeHealthy(p: Prepared, r: Reading, scale?: number): boolean {
+  const healthy = healthyTaken(p, r, scale);
+  return healthy.length > 0 && !healthy.some((h) => inside(r.value, h.band));
 }
 
 /** What a check showed in this case, by the newest reading of each of its facts; undefined while one is missing. */
 export function outcomeSeen(p: Prepared, f: CaseFacts, check: Check, line_v: number, scale?: number): string | undefined {
   const told = latest(f.readings);
+  if (!check.settles.some((fact) => told.has(fact))) return undefined;
   // A reading taken otherwise than the check says is judged for what it is, and is no outcome of the check.
   const value = (fact: string): Value | undefined => {
     const r = told.get(fact);
@@ -186,22 +190,35 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
   );
   const all = candidates(p, f.families);
   if (twoAtOnce) all.push(...pairs(p, f.families));
+  // Answers in words are the bulk of a case: what each is worth is looked up once and not once a candidate.
+  const heard = f.readings
+    .filter((r) => k.facts.has(r.fact) && !saysNothing(k, r))
+    .map((r) => {
+      const check = r.check ? k.checks.get(r.check) : undefined;
+      const fact = k.facts.get(r.fact)!;
+      const normal = fact.silent ? (fact.silent[String(r.value)] ?? 'never') : undefined;
+      const odd = normal === 'rare' || normal === 'never';
+      const inWords = measuredAs(check, r.fact) || anywhere(p, r.fact) ? undefined : answered(k, r.fact, String(r.value));
+      return { r, odd, inWords, choice: fact.kind === 'choice' };
+    });
   const out = all.map((c): Weighed => {
+    const id = c.faults.length === 1 ? c.faults[0]! : c.faults.join('+');
     const against: number[] = [];
     const speaking: number[] = [];
     let score = c.weight;
     // What was renewed may fail again, or have been renewed badly: less likely, never out.
     for (const id of c.faults) if (f.repaired.has(k.faults.get(id)!.end.repair)) score *= renewed;
-    for (const r of f.readings) {
-      const fact = k.facts.get(r.fact);
-      if (!fact || saysNothing(k, r)) continue;
-      if (!explains(p, c.faults, r, scale) && !explainedBehind(p, c.faults, r, scale)) {
+    for (const { r, odd, inWords, choice } of heard) {
+      const said = inWords?.(c.faults, id);
+      const fits = said ? said.word !== 'never' : explains(p, c.faults, r, scale);
+      if (!fits && !explainedBehind(p, c.faults, r, scale)) {
         against.push(r.seq);
         score *= slip;
-      } else {
-        if (fact.kind === 'choice') score *= chance(k, c.faults, r.fact, String(r.value));
-        if (speaksFor(p, c.faults, r, scale)) speaking.push(r.seq);
+        continue;
       }
+      if (choice) score *= said?.chance ?? chance(k, c.faults, r.fact, String(r.value));
+      const speaks = said ? odd && (said.word === 'always' || said.word === 'usual') : unlikeHealthy(p, r, scale);
+      if (speaks) speaking.push(r.seq);
     }
     const confirmedBy: number[] = [];
     for (const { check, x } of proofs)
