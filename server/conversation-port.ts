@@ -143,4 +143,6 @@ export interface Conversation {
   reading(input: ReadingInput): Promise<QuickReading | Refused>;
   /** Only checks whose reading can be judged without a case. */
   catalogue(): Catalogue;
+  /** Solves ahead what most cases need; `pause` is awaited between steps. Says nothing and changes nothing. */
+  warm(pause: () => Promise<void>): Promise<void>;
 }

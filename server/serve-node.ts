@@ -51,6 +51,7 @@ export async function serveNode({ conversation, demos, env, home }: ServeOptions
     app.route('/', clientFiles(join(home, '.build/client')));
     const server = await listen(app.fetch, settings.host, settings.port);
     endInOrder(server, store);
+    await conversation.warm(breath);
   } catch (e) {
     await store?.close();
     const sentence = e instanceof UnusableFile || e instanceof BadSetting ? e.message : whyNotListening(e);
@@ -59,6 +60,10 @@ export async function serveNode({ conversation, demos, env, home }: ServeOptions
     process.exitCode = 1;
   }
 }
+
+/** Between two steps of work nobody waits for: requests go first, and an ending process is not held up. */
+const breath = (): Promise<void> => new Promise((done) => void setTimeout(done, BREATH_MS).unref());
+const BREATH_MS = 2;
 
 function listen(fetch: Parameters<typeof serve>[0]['fetch'], hostname: string, port: number): Promise<ServerType> {
   return new Promise((done, failed) => {

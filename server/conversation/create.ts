@@ -5,6 +5,7 @@ import { preparedMemo } from './prepared.ts';
 import { quickReading } from './reading.ts';
 import { sheetOf } from './sheet.ts';
 import { turns, type Understand } from './turn.ts';
+import { warm } from './warm.ts';
 import { FIRST } from './words/languages.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
 
@@ -28,5 +29,6 @@ export function conversationOf({ k, words, understand, region }: ConversationPar
     // Without a case there is no language of one.
     reading: (input) => quickReading({ k, words: first, prepared }, input),
     catalogue: () => catalogueOf(k, first),
+    warm: (pause) => warm(k, prepared, pause),
   };
 }

@@ -75,6 +75,7 @@ export function littleConversation(): Conversation {
         sources: ['this test'],
       };
     },
+    warm: async () => {},
     catalogue: () => ({
       version: 'little',
       families: [{ id: 'no-heat', title: 'No heat' }],
