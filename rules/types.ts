@@ -163,6 +163,8 @@ export interface Check {
   }[];
   /** Gates asked as one list: choice id -> the fact answers it gives; 'none' answers all. */
   choices?: Record<string, Record<string, string>>;
+  /** Choices that stand under one line until that line is picked: group id -> choice ids. */
+  groups?: Record<string, string[]>;
   /** Not itself planned: stands for a reading between any two points, which the model may find. */
   anywhere?: boolean;
   /** Of `choices` only one can be true: a single question that gives several answers; it has no 'none'. */

@@ -27,6 +27,8 @@ export interface Ask {
   /** one: pick one. many: pick any, or "none". readings: one or more numbers. */
   kind: 'one' | 'many' | 'readings';
   choices: { id: string; label: string; fact?: string }[];
+  /** Of a long list: choices that stand under one line until that line is picked. */
+  groups?: { id: string; label: string; of: string[] }[];
   reads: { fact: string; label: string; unit: Unit; points: [string, string]; pointWords: string }[];
   /** Set when a doubtful reading is asked again. */
   of?: number;

@@ -10,7 +10,7 @@ export function useAnswerKeys(): void {
       if (e.ctrlKey || e.metaKey || e.altKey || e.isComposing || e.key.length !== 1) return;
       const at = document.activeElement;
       if (!at?.closest('#record') || at.matches('textarea, select, input:not([type=checkbox])') || at.closest('.change')) return;
-      if (/[1-9]/.test(e.key)) {
+      if (/\d/.test(e.key)) {
         const target = document.querySelector<HTMLElement>(`.question [data-key="${e.key}"]`);
         if (!target || (target as HTMLButtonElement).disabled) return;
         e.preventDefault();

@@ -217,7 +217,7 @@ export function asking(
   const keys = live.map((x) => endKey(k, x.faults, false));
   const total = live.reduce((sum, x) => sum + x.share, 0);
   const turn = k.limits.get('turn-minutes')?.lo ?? 0;
-  const leastGain = k.limits.get('least-gain')?.lo ?? 0.02;
+  const leastGain = k.limits.get('least-telling')?.lo ?? 0.02;
   const leastChange = k.limits.get('least-change')?.lo ?? 0.05;
   const now = live.map((x) => x.share / total);
   const before = entropy(keys, now);

@@ -287,6 +287,14 @@ export function crossCheck(l: Loaded): string[] {
         mustChoose(`${where}, choice "${choice}"`, fact, answer);
         if (!c.settles.includes(fact)) out.push(`${where}, choice "${choice}": the check does not settle "${fact}"`);
       }
+    const grouped = new Set<string>();
+    for (const [group, ids] of Object.entries(c.groups ?? {}))
+      for (const id of ids) {
+        if (!c.choices?.[id] || id === 'none')
+          out.push(`${where}, group "${group}": there is no choice "${id}" to stand under it`);
+        else if (grouped.has(id)) out.push(`${where}, group "${group}": "${id}" stands under another group already`);
+        grouped.add(id);
+      }
     if (c.choices && !c.oneOf && !c.choices.none)
       out.push(`${where}, choices: "none" is missing; it answers every fact of the list`);
     if (c.oneOf && !c.choices) out.push(`${where}, oneOf: there are no choices to pick one of`);

@@ -128,6 +128,7 @@ export const check = z.strictObject({
     }),
   ),
   choices: z.record(kebab, z.record(factId, word)).optional(),
+  groups: z.record(kebab, z.array(kebab).min(2)).optional(),
   anywhere: z.boolean().optional(),
   oneOf: z.boolean().optional(),
   cautions: z.array(kebab),

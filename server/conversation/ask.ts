@@ -64,6 +64,8 @@ function askOf(x: Saying, next: NextCheck): Ask {
     covers: covers.map((c) => s.of('covers', c)),
     stateWords: k.states.has(check.state) ? s.of('states', check.state) : '',
   };
+  const groups = groupsOf(x, check, choices);
+  if (groups.length) ask.groups = groups;
   if (next.of !== undefined) ask.of = next.of;
   if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
   const wiring = wiringOf(x, check, reads);
@@ -152,6 +154,15 @@ function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
       const unit = k.facts.get(m.fact)?.unit ?? '1';
       return [{ fact: m.fact, label: s.fact(m.fact), unit, points, pointWords: pointWords(x, m.fact, points) }];
     });
+}
+
+function groupsOf({ s }: Saying, check: Check, choices: Ask['choices']): NonNullable<Ask['groups']> {
+  const words = s.check(check.id)!.groups ?? {};
+  return Object.entries(check.groups ?? {}).map(([id, of]) => ({
+    id,
+    label: words[id] ? spokenTo(words[id], s.audience) : id,
+    of: of.filter((choice) => choices.some((c) => c.id === choice)),
+  }));
 }
 
 function choicesOf({ k, s, at }: Saying, check: Check, next: NextCheck): Ask['choices'] {

@@ -77,9 +77,24 @@ function askParts({ s }: Saying, ask: Ask, readBack: boolean): Part[] {
   const cautions = readBack ? [] : ask.cautions.map((text): Part => ({ kind: 'caution', text }));
   const mark = ask.check === WHICH ? (i: number) => `${i + 1}.` : () => '-';
   const list = ask.kind === 'many' || ask.check === WHICH;
-  const options = list ? `\n\n${ask.choices.map((c, i) => `${mark(i)} ${c.label}`).join('\n')}` : '';
+  const options = list
+    ? `\n\n${listed(ask)
+        .map((line, i) => `${mark(i)} ${line}`)
+        .join('\n')}`
+    : '';
   const script = ask.script === undefined ? '' : `\n\n${s.say('script', { line: ask.script })}`;
   return [...cautions, { kind: 'ask', text: ask.text + options + script }];
+}
+
+/** A long list in lines that can be read at a glance: what stands under one line follows it. */
+function listed({ choices, groups = [] }: Ask): string[] {
+  const groupOf = new Map(groups.flatMap((g) => g.of.map((id) => [id, g] as const)));
+  const label = (id: string) => choices.find((c) => c.id === id)?.label ?? id;
+  return choices.flatMap((c) => {
+    const group = groupOf.get(c.id);
+    if (!group) return [c.label];
+    return group.of[0] === c.id ? [`${group.label} (${group.of.map(label).join(' · ')})`] : [];
+  });
 }
 
 /** The question, never in the same words twice running: an example, then the choices, then skipping, then a person. */

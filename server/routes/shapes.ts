@@ -150,6 +150,7 @@ const ask = z
     text: z.string(),
     kind: z.enum(['one', 'many', 'readings']),
     choices: z.array(z.strictObject({ id: z.string(), label: z.string(), fact: z.string().optional() })),
+    groups: z.array(z.strictObject({ id: z.string(), label: z.string(), of: texts })).optional(),
     reads: z.array(
       z.strictObject({ fact: z.string(), label: z.string(), unit: unitSchema, points: pointsSchema, pointWords: z.string() }),
     ),

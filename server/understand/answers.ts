@@ -234,7 +234,11 @@ function byName(c: Context, ask: Ask): Meaning[] {
           'one',
         ),
       ];
-    return [];
+    // The name of a line that several stand under: which of them is asked.
+    const said = new Set(c.tokens.map((t) => foldAccents(t.text)));
+    const group = (ask.groups ?? []).filter((g) => wordsOf(g, c.lexicon.data.answerWords.stop).some((w) => said.has(w)));
+    const under = ask.choices.filter((x) => group.some((g) => g.of.includes(x.id)));
+    return !none && group.length === 1 ? [askBack(c, ask, under, 'one')] : [];
   }
   const [best, next] = ranked;
   if (best?.weak && ask.choices.length > 2)
@@ -289,7 +293,7 @@ function alike(c: Context, own: string[]): Span | undefined {
   return undefined;
 }
 
-function wordsOf(choice: Choice, stop: string[]): string[] {
+function wordsOf(choice: Pick<Choice, 'label'>, stop: string[]): string[] {
   const label = foldAccents(choice.label.toLowerCase()).match(/[\p{L}\d]+/gu) ?? [];
   const words = label.filter((w) => !stop.includes(w));
   return [...new Set(words.length > 0 ? words : label)];

@@ -7,7 +7,6 @@ export const AT_BLOCK = [
   'none',
   'electric, with a hose to the outside',
   'none',
-  'none',
   'a four prong outlet',
   'dial',
   'one',

@@ -16,7 +16,6 @@ const ENDED = [
   'none',
   'electric, with a hose to the outside',
   'none',
-  'none',
   'a four prong outlet',
   'dial',
   'one',

@@ -29,7 +29,7 @@ describe('one slip', () => {
   test.each(['homeowner', 'agent'] as const)(
     'a %s is still told the right trade',
     async (audience) => {
-      const runs = await sample(audience, 16, 3);
+      const runs = await sample(audience, 24, 2);
       expect(runs.length).toBeGreaterThan(20);
       expect(runs.filter((r) => r.outcome.unsafeAsk || r.outcome.stuck).map(told)).toEqual([]);
       expect(

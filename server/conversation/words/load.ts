@@ -115,6 +115,7 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   for (const c of k.checks.values()) {
     const own = words.checks[c.id];
     if (own) same(`check "${c.id}", choice`, own.choices ?? {}, Object.keys(c.choices ?? {}));
+    if (own) same(`check "${c.id}", group`, own.groups ?? {}, Object.keys(c.groups ?? {}));
   }
   for (const f of k.facts.values()) {
     const own = words.facts[f.id];

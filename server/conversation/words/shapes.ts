@@ -45,6 +45,8 @@ export const checkWords = z.strictObject({
   script: z.string().min(1).optional(),
   /** Label of each entry of a check that has `choices` ("none" included); absent where it has none. */
   choices: z.record(z.string(), spoken).optional(),
+  /** Label of each group of choices that stand under one line. */
+  groups: z.record(z.string(), spoken).optional(),
 });
 export type CheckWords = z.infer<typeof checkWords>;
 

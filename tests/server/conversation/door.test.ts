@@ -152,15 +152,15 @@ describe('a second telling', () => {
 });
 
 describe('a list asked as one question', () => {
-  const gate = k.checks.get('gate-electric')!;
+  const gate = k.checks.get('gate-signs')!;
   test('"none" answers all of it', async () => {
     const c = await technician();
-    await c.tell('gate-electric', 'none');
+    await c.tell('gate-signs', 'none');
     expect(Object.fromEntries(c.last.added.map((a) => [a.fact, a.value]))).toEqual(gate.choices!.none);
   });
   test('a pick answers the rest as "none" would: the whole list was read', async () => {
     const c = await technician();
-    await c.tell('gate-electric', 'lights-dip-on-start, one-snap-from-cloth');
+    await c.tell('gate-signs', 'lights-dip-on-start, one-snap-from-cloth');
     expect(Object.fromEntries(c.last.added.map((a) => [a.fact, a.value]))).toEqual({
       ...gate.choices!.none,
       house_lights: 'dip-on-start',
@@ -170,7 +170,7 @@ describe('a list asked as one question', () => {
   test('"none" takes back nothing told before', async () => {
     const c = await technician();
     await c.tell('water_seen', 'yes');
-    const reply = await c.tell('gate-electric', 'none');
+    const reply = await c.tell('gate-signs', 'none');
     expect(c.last.added.map((a) => a.fact)).not.toContain('water_seen');
     expect(reply.consultation.stops.map((s) => s.sign)).toContain('water');
   });

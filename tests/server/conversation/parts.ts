@@ -23,6 +23,7 @@ export function wordsFromIds(of: Knowledge = k): Record<string, unknown> {
         ask: `Please do ${plainly(id)}.`,
         example: `Say it like an answer to ${plainly(id)}.`,
         why: `It is ${plainly(id)}.`,
+        ...(of.checks.get(id)?.groups && { groups: each(Object.keys(of.checks.get(id)!.groups!), plainly) }),
         ...(of.checks.get(id)?.choices && { choices: each(Object.keys(of.checks.get(id)!.choices!), plainly) }),
       })),
       facts: each(of.facts.keys(), (id) => ({

@@ -47,7 +47,7 @@ describe('the job sheet', () => {
     ]);
     expect(json.measured[0]!.where).toMatch(/coil/);
     expect(json.measured[0]!.state).toMatch(/plug out/);
-    expect(json.safety.clear).toEqual(['gate now', 'gate electric', 'gate machine']);
+    expect(json.safety.clear).toEqual(['gate now', 'gate signs']);
     expect(markdown).toMatch(/240 V, 5600 W/);
     expect(markdown).toMatch(
       /\| coil ohms \| OL \| .*one lead off \| .*plug out.* \| .*Ω.* \| open \(OL\) \| …+ \| technician \|/,

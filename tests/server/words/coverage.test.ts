@@ -187,7 +187,10 @@ describe('no text leads anybody into danger', () => {
       return Object.keys(c.choices ?? {})
         .filter((id) => id !== 'none')
         .flatMap((id) => {
-          const missing = stems(ownWords(w.choices?.[id], 'agent') ?? '').filter((x) => !read.has(x));
+          // What stands under one line is read as that line; which of them it is, is asked on a yes.
+          const under = Object.entries(c.groups ?? {}).find(([, ids]) => ids.includes(id))?.[0];
+          const line = under ? w.groups?.[under] : w.choices?.[id];
+          const missing = stems(ownWords(line, 'agent') ?? '').filter((x) => !read.has(x));
           return missing.length ? [`${c.id} ${id}: ${missing.join(', ')}`] : [];
         });
     });

@@ -142,7 +142,9 @@ describe('no Spanish text leads anybody into danger', () => {
         return Object.keys(c.choices ?? {})
           .filter((id) => id !== 'none')
           .flatMap((id) => {
-            const missing = stems(of(`checks checks ${c.id} choices ${id}`, 'agent')).filter((x) => !read.has(x));
+            const under = Object.entries(c.groups ?? {}).find(([, ids]) => ids.includes(id))?.[0];
+            const line = under ? `groups ${under}` : `choices ${id}`;
+            const missing = stems(of(`checks checks ${c.id} ${line}`, 'agent')).filter((x) => !read.has(x));
             return missing.length ? [`${c.id} ${id}: ${missing.join(', ')}`] : [];
           });
       });
