@@ -127,18 +127,24 @@ interface Named {
   only?: string;
   /** Less than half of its name was said, and nothing else that stands for it. */
   weak: boolean;
+  /** How much of its name was said, 0 to 1; 1 where something else stands for it. */
+  share: number;
 }
+
+/** From here on enough of a long list's entry was said to be that entry. */
+const MOST_OF_A_NAME = 0.6;
 
 function byName(c: Context, ask: Ask): Meaning[] {
   const named = new Map<string, Named>();
   const ruledOut = new Set<string>();
   const { negators } = c.lexicon.data.lists;
-  const put = (choice: Choice, weight: number, span: Span, weak = false, only?: string) => {
+  const put = (choice: Choice, weight: number, span: Span, weak = false, only?: string, share = 1) => {
     const old = named.get(choice.id);
     named.set(choice.id, {
       choice,
       ...(only !== undefined && !old ? { only } : {}),
       weak: weak && (old?.weak ?? true),
+      share: Math.max(share, old?.share ?? 0),
       weight: Math.max(weight, old?.weight ?? 0),
       span: old && old.weight > weight ? old.span : span,
     });
@@ -177,6 +183,7 @@ function byName(c: Context, ask: Ask): Meaning[] {
         at,
         hit * 2 < own.length && own.length <= 4 && !ownNumber(ask, choice, seen),
         hit < own.length ? [...seen].sort().join(' ') : undefined,
+        seen.size / own.length,
       );
     // what else people call it
     for (const h of c.hits) {
@@ -212,7 +219,18 @@ function byName(c: Context, ask: Ask): Meaning[] {
     const picked = ranked.filter(
       (x) => x.weight >= 1.2 && !ranked.some((o) => o !== x && o.weight > x.weight && overlaps(o.span, x.span)),
     );
-    const real = picked.filter((x) => x.choice.id !== 'none');
+    // In a long list one word of a name ("the drum is steel") names nothing, and words that two names share name neither.
+    const real = picked.filter((x) => x.choice.id !== 'none' && (!ask.groups || x.share >= MOST_OF_A_NAME));
+    const twins = ranked.filter((x) => x.only !== undefined && real.some((o) => o.only === x.only));
+    if (ask.groups && twins.length > 1)
+      return [
+        askBack(
+          c,
+          ask,
+          twins.map((x) => x.choice),
+          'one',
+        ),
+      ];
     if (real.length > 0) return real.map((x) => answer(ask, x.choice, c, x.span));
     const none = groupHits(c, 'neither')[0] ?? groupHits(c, 'no')[0];
     const noneChoice = ask.choices.find((x) => x.id === 'none') ?? { id: 'none', label: '' };
@@ -238,7 +256,8 @@ function byName(c: Context, ask: Ask): Meaning[] {
     const said = new Set(c.tokens.map((t) => foldAccents(t.text)));
     const group = (ask.groups ?? []).filter((g) => wordsOf(g, c.lexicon.data.answerWords.stop).some((w) => said.has(w)));
     const under = ask.choices.filter((x) => group.some((g) => g.of.includes(x.id)));
-    return !none && group.length === 1 ? [askBack(c, ask, under, 'one')] : [];
+    const saysElse = c.hits.some((h) => h.of.kind === 'fact' || h.of.kind === 'family');
+    return !none && !saysElse && group.length === 1 ? [askBack(c, ask, under, 'one')] : [];
   }
   const [best, next] = ranked;
   if (best?.weak && ask.choices.length > 2)

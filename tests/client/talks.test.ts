@@ -70,7 +70,11 @@ function pressed(page: Page, ask: Ask | undefined, taken: TurnTaken, words: stri
     if (ticks.length === 0) return { act: () => box.locator('.many-end button', { hasText: 'None of these' }).click(), sends: 1 };
     return {
       act: async () => {
-        for (const { label } of ticks) await box.getByRole('checkbox', { name: label, exact: true }).check();
+        for (const { id, label } of ticks) {
+          const line = ask.groups?.find(({ of }) => of.includes(id));
+          if (line) await box.getByRole('checkbox', { name: line.label, exact: true }).check();
+          await box.getByRole('checkbox', { name: label, exact: true }).check();
+        }
         await box.getByRole('button', { name: /^Enter/ }).click();
       },
       sends: 1,
