@@ -1,7 +1,8 @@
 /**
- * npm run bench [-- --json] [-- --quick] [-- --worlds] [-- --family ID]
+ * npm run bench [-- --json] [-- --quick] [-- --worlds [--every N]] [-- --family ID]
  * Minutes against a fixed order and against the exact optimum, right ends over every world, and milliseconds; measured, never typed in.
- * --quick: every sixth world. --worlds: each world once more with one slip, one "not sure" and one "can't" at every place; takes long.
+ * --quick: every sixth world. --worlds: each world once more with one slip and one "can't" at every place; takes hours.
+ * --every N: with --worlds, only every Nth slip.
  */
 import { cpus } from 'node:os';
 import { knowledge } from '../../rules/index.ts';
@@ -40,6 +41,7 @@ export async function main(args: string[]): Promise<number> {
   const only = args.includes('--family') ? args[args.indexOf('--family') + 1] : undefined;
   const families = [...knowledge().families.keys()].filter((f) => only === undefined || f === only);
   const every = args.includes('--quick') ? 6 : 1;
+  const nth = args.includes('--every') ? Math.max(1, Number(args[args.indexOf('--every') + 1]) || 1) : 1;
   const minutes: Minutes[] = [];
   for (const family of families)
     for (const m of knowledge().machines.values()) {
@@ -63,7 +65,8 @@ export async function main(args: string[]): Promise<number> {
       for (const [i, w] of everyWorld(family, audience).entries()) {
         if (i % every) continue;
         outcomes.push(await lead(w, answering(w)));
-        if (args.includes('--worlds')) slips.push(...(await slipped(w, () => answering(w), [...SLIPS, ...LOST])).runs);
+        if (args.includes('--worlds'))
+          slips.push(...(await slipped(w, () => answering(w), [...SLIPS, ...LOST], { every: nth, from: i })).runs);
       }
     for (const [i, w] of everyPair(family).entries()) if (i % every === 0) outcomes.push(await lead(w, answering(w)));
   }
@@ -74,6 +77,10 @@ export async function main(args: string[]): Promise<number> {
     turnMs: await turnTimes(),
     consultMs: spread(outcomes.flatMap((o) => o.consultMs)),
     worlds: families.flatMap((family) => AUDIENCES.map((audience) => row(family, audience, outcomes))),
+    questions: AUDIENCES.map((audience) => ({
+      audience,
+      median: middle(outcomes.filter((o) => o.world.audience === audience).map((o) => o.asked.length)),
+    })),
     slips: AUDIENCES.map((audience) => slipRow(audience, slips)),
   };
   if (args.includes('--json')) console.log(JSON.stringify(out, null, 2));
@@ -84,7 +91,6 @@ export async function main(args: string[]): Promise<number> {
 function row(family: string, audience: Audience, all: readonly Outcome[]) {
   const mine = all.filter((o) => o.world.family === family && o.world.audience === audience);
   const count = (f: (o: Outcome) => boolean) => mine.filter(f).length;
-  const asked = mine.map((o) => o.asked.length).sort((x, y) => x - y);
   return {
     family,
     audience,
@@ -93,10 +99,11 @@ function row(family: string, audience: Audience, all: readonly Outcome[]) {
     wrongPart: count((o) => o.wrongPart),
     unsafeAsk: count((o) => o.unsafeAsk),
     missedReferral: count((o) => o.missedReferral),
-    questions: asked[asked.length >> 1] ?? 0,
+    questions: middle(mine.map((o) => o.asked.length)),
     minutes: round(mine.reduce((sum, o) => sum + o.minutes, 0) / Math.max(1, mine.length)),
   };
 }
+const middle = (all: readonly number[]): number => [...all].sort((x, y) => x - y)[all.length >> 1] ?? 0;
 function slipRow(audience: Audience, all: readonly Slipped[]) {
   const mine = all.filter((r) => r.outcome.world.audience === audience);
   const count = (f: (o: Outcome) => boolean) => mine.filter((r) => f(r.outcome)).length;
@@ -129,6 +136,7 @@ function print(out: {
   turnMs: object;
   consultMs: object;
   worlds: ReturnType<typeof row>[];
+  questions: { audience: Audience; median: number }[];
   slips: ReturnType<typeof slipRow>[];
 }): void {
   console.log(`${out.machine}; ${out.date}\n`);
@@ -151,6 +159,7 @@ function print(out: {
     console.log(
       `| ${r.family} | ${r.audience} | ${r.worlds} | ${r.right} | ${r.wrongPart} | ${r.unsafeAsk} | ${r.missedReferral} | ${r.questions} | ${r.minutes} |`,
     );
+  console.log(`\nquestions over all complaints, median: ${out.questions.map((q) => `${q.audience} ${q.median}`).join(', ')}`);
   if (out.slips.some((r) => r.runs)) {
     console.log(
       '\n| who, with one slip | runs | right end | wrong part | unsafe request | stuck | minutes, mean |\n|---|--:|--:|--:|--:|--:|--:|',
