@@ -29,6 +29,7 @@ export function describe(wiring: Wiring): Described {
     ].join(' '),
     first: [
       ...(wiring.likeliest ? ['More than one kind of machine is still possible. The likeliest is drawn.'] : []),
+      ...(wiring.otherwise ? [`Built another way, and drawn so: ${wiring.otherwise.join('; ')}.`] : []),
       ...(wiring.covers.length > 0 ? [`Off first: ${wiring.covers.join(', ')}.`] : []),
       `Set: ${wiring.stateWords}.`,
       wiring.plugged
