@@ -21,7 +21,7 @@ export function SheetSoFar({ talk, rev }: { talk: Talk; rev: number }) {
     [word('so-far-none'), json.safety.clear.map(sentence).join('; ')],
     [word('so-far-told'), told.map(({ label, shown }) => `${label}: ${shown}`).join('; ')],
     [word('so-far-unsure'), json.skipped.join('; ')],
-    [word('so-far-who'), json.visit?.trades.map(sentence).join(word('then')) ?? ''],
+    [word('so-far-who'), json.visit?.trades.map(sentence).join(`${word('then')} `) ?? ''],
     [word('so-far-soon'), json.visit?.priority ?? ''],
     [word('so-far-meanwhile'), json.visit?.mayUse ?? ''],
     [word('so-far-parts'), json.visit?.parts.join(', ') ?? ''],

@@ -50,7 +50,7 @@ function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
   return (
     <>
       <details open={group.lines.some((line) => line.seq === props.open)}>
-        <summary class="ledger-line">
+        <summary class="ledger-line" data-open={word('unfold')} data-close={word('fold')}>
           <span class="line-number">
             {group.from}–{group.from + group.lines.length - 1}
           </span>
@@ -66,7 +66,7 @@ function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
                   </span>
                 ))}
                 <span>
-                  {word(others.length > 0 ? 'the-rest' : 'all-of-them')}
+                  {`${word(others.length > 0 ? 'the-rest' : 'all-of-them')} `}
                   <span class="shown">{usual}</span>
                 </span>
               </>

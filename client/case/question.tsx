@@ -23,13 +23,21 @@ interface Props {
   onAnswer: (answers: AnswerInput[]) => void;
 }
 
+/** A question that starts below this part of the window is not in view. */
+const STARTS_BY = 0.5;
+
 /** The one question open now. Focus comes here after each turn; the number keys answer from anywhere in the record. */
 export function Question({ ask, number, cautions, units, busy, againOf, turns, onAnswer }: Props) {
   const heading = useRef<HTMLElement>(null);
   useEffect(() => {
-    if (turns === 0) return;
+    const box = heading.current?.closest('.question');
+    // A case that is opened again shows what is asked, not how it began; a question in view already stays where it is.
+    if (turns === 0) {
+      if (box && box.getBoundingClientRect().top > innerHeight * STARTS_BY) box.scrollIntoView({ block: 'start' });
+      return;
+    }
     heading.current?.focus({ preventScroll: true });
-    heading.current?.closest('.question')?.scrollIntoView({ block: 'start' });
+    box?.scrollIntoView({ block: 'start' });
   }, [turns]);
   const { text, hints } = withoutReads(
     ask.text,

@@ -32,9 +32,12 @@ async function english(page: Page): Promise<string[]> {
     const out: string[] = [document.title];
     for (const el of document.querySelectorAll<HTMLElement>('body *')) {
       // The name of the other language stands in it, and what people typed is theirs.
-      if (el.closest('[lang=en], q, script, style, noscript')) continue;
+      // The button that enters a list of ticks has its words in client/case/choices.tsx, in English yet.
+      if (el.closest('[lang=en], q, script, style, noscript, .many-end [type=submit]')) continue;
       const own = [...el.childNodes].filter((n) => n.nodeType === Node.TEXT_NODE).map((n) => n.textContent ?? '');
       out.push(...own, el.getAttribute('aria-label') ?? '', el.getAttribute('title') ?? '');
+      // What the style sheet writes is read too.
+      out.push(...['::before', '::after'].map((at) => getComputedStyle(el, at).content.replace(/^(none|normal)$|"/g, '')));
     }
     return out.map((text) => text.replace(/\s+/g, ' ').trim()).filter(Boolean);
   });
@@ -65,9 +68,7 @@ describe.each(['homeowner', 'agent'] as const)('%s', (audience) => {
     const first = await turn(page, () => page.getByRole('button', { name: 'Abrir un caso' }).click());
     expect(first.case.language).toBe('es');
     await unfoldAll(page);
-    const list = await english(page);
-    // The words of the button that enters a list stand in client/case/choices.tsx.
-    expect(list.filter((text) => !/^Enter (\d+ )?ticked$/.test(text))).toEqual([]);
+    expect(await english(page)).toEqual([]);
     await turn(page, () => page.locator('.many-end button').first().click());
     await page.getByRole('button', { name: '¿Para qué?' }).click();
     await unfoldAll(page);

@@ -4,7 +4,8 @@ import { JOB_BLOCKS } from '../../server/conversation/job-fields.ts';
 import { grade, sentences } from '../server/words/grade.ts';
 
 /** Shown to technicians alone. */
-const MEASURES = /^(leads-|meter|built-otherwise|low-impedance|lead-is-off|over-range|who-technician|plate-|plain-numbers)/;
+const MEASURES =
+  /^(leads-|meter|built-otherwise|low-impedance|lead-is-off|over-range|who-technician|plate-|plain-numbers|wiring-)/;
 const MOST = { homeowner: 6, others: 8 };
 
 /** Texts of the page itself, by what they are called; a place is filled with a reading. */
