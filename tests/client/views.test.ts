@@ -55,6 +55,7 @@ describe.concurrent('one reading', () => {
     await page.getByRole('button', { name: 'Judge it' }).click();
     await page.locator('.judged h2', { hasText: /OL: open/i }).waitFor();
     await page.reload();
+    await page.locator('.last-readings li').first().waitFor();
     expect(await page.locator('.last-readings li').count()).toBe(2);
     expect(wrong).toEqual([]);
     await close();
