@@ -18,6 +18,7 @@ export type Result<T> = { ok: true; value: T } | { ok: false; failure: Failure }
 export type Settings = {
   audience?: Audience;
   units?: Units;
+  language?: Language;
   machine?: CaseView['machine'];
   qualified?: boolean;
   /** Written on the job sheet by field. */
@@ -67,7 +68,8 @@ const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
 /** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
 export const api = {
   /** Under an id of our own: sent twice, or first without a network and then with one, it is one case. */
-  open: (body: { audience: Audience; units: Units; language: Language }) => ask<Opened>('PUT', at(newCaseId()), body),
+  open: (body: { audience: Audience; units: Units; language: Language; machine?: CaseView['machine'] }) =>
+    ask<Opened>('PUT', at(newCaseId()), body),
   look: (id: string) => ask<Opened>('GET', at(id)),
   say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
   answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>

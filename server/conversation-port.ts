@@ -112,7 +112,8 @@ export interface QuickReading {
 export interface Catalogue {
   version: string;
   families: { id: string; title: string }[];
-  machines: { id: string; title: string }[];
+  /** `variants`: ways it may be built otherwise than its drawing. */
+  machines: { id: string; title: string; variants: { id: string; title: string }[] }[];
   meters: { id: string; title: string }[];
   checks: CatalogueCheck[];
 }

@@ -71,6 +71,8 @@ export interface WiringBranch {
 /** The circuit as data; how it is drawn is the page's. */
 export interface Wiring {
   machine: string;
+  /** Ways this one is built otherwise, and drawn so. */
+  otherwise?: string[];
   /** More than one kind of machine is still possible: the likeliest is drawn. */
   likeliest: boolean;
   nodes: WiringNode[];

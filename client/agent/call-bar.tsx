@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { keep, kept } from '../kept.ts';
+import { word } from '../say.ts';
 import type { Line } from '../types.ts';
 import { callersWords, clock } from './call.ts';
 
@@ -39,19 +40,19 @@ export function CallBar({ id, lines }: { id: string; lines: Line[] }) {
   }, [call.to]);
   const words = callersWords(lines);
   return (
-    <section class="call" aria-label="Call">
+    <section class="call" aria-label={word('call')}>
       <p class="call-line">
-        <span class="tag">{call.to === undefined ? 'On the line' : 'Call over, took'}</span>
-        <span class="call-time" role="timer" aria-label="Time on call">
+        <span class="tag">{word(call.to === undefined ? 'on-the-line' : 'call-over')}</span>
+        <span class="call-time" role="timer" aria-label={word('time-on-call')}>
           {clock((call.to ?? now) - call.from)}
         </span>
         <button type="button" class="plain-button" onClick={() => setCall(end(call))}>
-          {call.to === undefined ? 'End call' : 'Go on'}
+          {word(call.to === undefined ? 'end-call' : 'call-on')}
         </button>
       </p>
       {words.length > 0 && (
         <p class="caller-words">
-          <span class="tag">In the caller’s words</span> {words.map((text) => [<q class="said">{text}</q>, ' '])}
+          <span class="tag">{word('callers-words')}</span> {words.map((text) => [<q class="said">{text}</q>, ' '])}
         </p>
       )}
     </section>

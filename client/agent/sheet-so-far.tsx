@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { Talk } from '../case/talk.ts';
 import { hashOf } from '../route.ts';
+import { word } from '../say.ts';
 import { JobForm } from '../sheet/job-form.tsx';
 import { useSheet } from '../sheet/use-sheet.ts';
 import { sentence } from '../words.ts';
@@ -15,20 +16,20 @@ export function SheetSoFar({ talk, rev }: { talk: Talk; rev: number }) {
   if (!json) return null;
   const told = json.readings.filter((r) => !json.measured.includes(r));
   const rows: [string, string][] = [
-    ['Complaint', json.complaint.families.map(({ title }) => title).join('; ')],
-    ['Danger', json.safety.stops.map(({ words }) => words).join('; ') || json.safety.everStopped.join('; ')],
-    ['Asked, none', json.safety.clear.map(sentence).join('; ')],
-    ['Told', told.map(({ label, shown }) => `${label}: ${shown}`).join('; ')],
-    ['Not sure', json.skipped.join('; ')],
-    ['Who comes', json.visit?.trades.map(sentence).join(', then ') ?? ''],
-    ['How soon', json.visit?.priority ?? ''],
-    ['Meanwhile', json.visit?.mayUse ?? ''],
-    ['Parts', json.visit?.parts.join(', ') ?? ''],
+    [word('so-far-complaint'), json.complaint.families.map(({ title }) => title).join('; ')],
+    [word('so-far-danger'), json.safety.stops.map(({ words }) => words).join('; ') || json.safety.everStopped.join('; ')],
+    [word('so-far-none'), json.safety.clear.map(sentence).join('; ')],
+    [word('so-far-told'), told.map(({ label, shown }) => `${label}: ${shown}`).join('; ')],
+    [word('so-far-unsure'), json.skipped.join('; ')],
+    [word('so-far-who'), json.visit?.trades.map(sentence).join(`${word('then')} `) ?? ''],
+    [word('so-far-soon'), json.visit?.priority ?? ''],
+    [word('so-far-meanwhile'), json.visit?.mayUse ?? ''],
+    [word('so-far-parts'), json.visit?.parts.join(', ') ?? ''],
   ];
   return (
     <details class="so-far" ref={panel}>
       <summary>
-        <h2>Job sheet so far</h2>
+        <h2>{word('sheet-so-far')}</h2>
       </summary>
       <dl class="so-far-rows">
         {rows
@@ -42,7 +43,7 @@ export function SheetSoFar({ talk, rev }: { talk: Talk; rev: number }) {
       </dl>
       <JobForm talk={talk} blocks={json.job} open="contact" />
       <p>
-        <a href={hashOf({ at: 'sheet', id: talk.id })}>Whole sheet</a>
+        <a href={hashOf({ at: 'sheet', id: talk.id })}>{word('whole-sheet')}</a>
       </p>
     </details>
   );

@@ -1,4 +1,5 @@
 import { useEffect, useRef, useState } from 'hono/jsx/dom';
+import { word } from '../say.ts';
 import type { Line, Units, Value } from '../types.ts';
 import { NumberField } from './number-field.tsx';
 import type { Talk, TalkState } from './talk.ts';
@@ -32,13 +33,13 @@ export function Change({ line, number, talk, state, units, onClose }: Props) {
   };
   const cancel = (
     <button type="button" class="plain-button" onClick={onClose}>
-      Leave it
+      {word('leave-it')}
     </button>
   );
   return (
     <fieldset
       class="change"
-      aria-label={`Change line ${number}: ${line.label}`}
+      aria-label={word('change-line', { n: number, label: line.label })}
       ref={box}
       onKeyDown={(e: KeyboardEvent) => {
         if (e.key === 'Escape') onClose();
@@ -62,14 +63,14 @@ export function Change({ line, number, talk, state, units, onClose }: Props) {
           noValidate
           onSubmit={(e: Event) => {
             e.preventDefault();
-            if (value === undefined) setError('A number is needed, such as 118.6.');
+            if (value === undefined) setError(word('number-needed'));
             else void send(value);
           }}
         >
-          <NumberField id={id} label="New reading" unit={unit} units={units} onValue={setValue} error={error} />
+          <NumberField id={id} label={word('new-reading')} unit={unit} units={units} onValue={setValue} error={error} />
           <p class="change-end">
             <button type="submit" class="main-button" disabled={state.busy}>
-              Change it
+              {word('change-it')}
             </button>
             {cancel}
           </p>
@@ -79,14 +80,14 @@ export function Change({ line, number, talk, state, units, onClose }: Props) {
           onSubmit={async (e: Event) => {
             e.preventDefault();
             const words = (e.target as HTMLFormElement).querySelector('input')?.value.trim();
-            if (words && (await talk.say(`Correction, ${line.label}: ${words}`))) onClose();
+            if (words && (await talk.say(word('correction-said', { label: line.label, words })))) onClose();
           }}
         >
-          <label for={id}>What is right</label>
+          <label for={id}>{word('what-is-right')}</label>
           <input id={id} class="wide" autocomplete="off" />
           <p class="change-end">
             <button type="submit" class="main-button" disabled={state.busy}>
-              Change it
+              {word('change-it')}
             </button>
             {cancel}
           </p>

@@ -2,13 +2,10 @@ import { useEffect, useRef } from 'hono/jsx/dom';
 import type { Ask } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { go } from '../route.ts';
+import { word } from '../say.ts';
 import { noAnswer } from './answers.ts';
 import type { Talk, TalkState } from './talk.ts';
 import { Trouble } from './trouble.tsx';
-
-/** Said as anybody would type it: a button is a short way of writing the same. */
-const MAY_USE = 'May I use it meanwhile?';
-const PERSON = 'Stop. I want a person to take over.';
 
 interface Props {
   talk: Talk;
@@ -38,9 +35,9 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
     if (!text || !field.current) return field.current?.focus();
     if (await talk.say(text)) clear(text);
   };
-  /** The words stand in the record, and the sheet is what the person who takes over needs. */
+  /** Said as anybody would type it: a button is a short way of writing the same. The words stand in the record, and the sheet is what the person who takes over needs. */
   const person = async () => {
-    if (await talk.say(PERSON)) go({ at: 'sheet', id: talk.id });
+    if (await talk.say(word('person-said'))) go({ at: 'sheet', id: talk.id });
   };
   const without = (act: 'unsure' | 'declined' | 'later') => () => ask && void talk.answer(noAnswer(ask, act));
   const idle = !ask || state.busy;
@@ -51,31 +48,31 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
       )}
       {whyOpen && ask && (
         <div class="why" role="status">
-          <p class="tag">Why this</p>
+          <p class="tag">{word('why-this-head')}</p>
           <Prose text={ask.why} />
         </div>
       )}
-      <fieldset class="tools" aria-label="Without an answer, and at any time">
+      <fieldset class="tools" aria-label={word('without-answer')}>
         <button type="button" disabled={idle} onClick={without('unsure')}>
-          Not sure
+          {word('not-sure')}
         </button>
         <button type="button" disabled={idle} onClick={without('declined')}>
-          Can’t
+          {word('cannot')}
         </button>
         <button type="button" disabled={idle} onClick={without('later')}>
-          Not at it now
+          {word('not-now')}
         </button>
         <button type="button" disabled={!ask} aria-expanded={whyOpen ? 'true' : 'false'} onClick={onWhy}>
-          Why this?
+          {word('why-this')}
         </button>
-        <button type="button" disabled={state.busy} onClick={() => void talk.say(MAY_USE)}>
-          May I use it?
+        <button type="button" disabled={state.busy} onClick={() => void talk.say(word('may-use-said'))}>
+          {word('may-use')}
         </button>
         <button type="button" disabled={state.busy} onClick={() => void person()}>
-          Stop, get a person
+          {word('person')}
         </button>
         <button type="button" disabled={state.busy || !state.view?.answers.length} onClick={() => void talk.undo()}>
-          Take back
+          {word('take-back')}
         </button>
       </fieldset>
       <form
@@ -85,7 +82,7 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
           void say();
         }}
       >
-        <label for="own-words">In your own words</label>
+        <label for="own-words">{word('own-words')}</label>
         <textarea
           id="own-words"
           ref={field}
@@ -99,7 +96,7 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
           }}
         />
         <button type="submit" class="main-button" disabled={state.busy}>
-          Send
+          {word('send')}
         </button>
       </form>
     </div>

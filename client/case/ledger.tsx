@@ -1,4 +1,5 @@
 import { Prose } from '../markdown.tsx';
+import { word } from '../say.ts';
 import type { Line } from '../types.ts';
 import { Change } from './change.tsx';
 import { type Group, grouped, summary } from './group.ts';
@@ -19,7 +20,7 @@ interface Props {
 export function Ledger(props: Props) {
   const { state, lines } = props;
   return (
-    <div class="log" role="log" aria-label="Record" aria-live="polite" aria-relevant="additions">
+    <div class="log" role="log" aria-label={word('record')} aria-live="polite" aria-relevant="additions">
       <Notes notes={state.notes[0]} />
       {lines.length > 0 && (
         <ol class="ledger">
@@ -49,11 +50,11 @@ function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
   return (
     <>
       <details open={group.lines.some((line) => line.seq === props.open)}>
-        <summary class="ledger-line">
+        <summary class="ledger-line" data-open={word('unfold')} data-close={word('fold')}>
           <span class="line-number">
             {group.from}–{group.from + group.lines.length - 1}
           </span>
-          <span class="ledger-question">{group.lines.length} answers to one list</span>
+          <span class="ledger-question">{word('answers-to-list', { n: group.lines.length })}</span>
           <span class="ledger-answer">
             {said ? (
               <span class="shown">{said}</span>
@@ -65,7 +66,7 @@ function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
                   </span>
                 ))}
                 <span>
-                  {others.length > 0 ? 'the rest: ' : 'all: '}
+                  {`${word(others.length > 0 ? 'the-rest' : 'all-of-them')} `}
                   <span class="shown">{usual}</span>
                 </span>
               </>
@@ -112,12 +113,12 @@ function Entry({
         <button
           type="button"
           class="change-button"
-          aria-label={`Change line ${number}: ${line.label}`}
+          aria-label={word('change-line', { n: number, label: line.label })}
           aria-expanded={open === line.seq ? 'true' : 'false'}
           disabled={state.busy}
           onClick={() => onOpen(open === line.seq ? 0 : line.seq)}
         >
-          change
+          {word('change')}
         </button>
       )}
       {!readOnly && open === line.seq && (

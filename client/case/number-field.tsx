@@ -1,4 +1,5 @@
 import { useState } from 'hono/jsx/dom';
+import { word } from '../say.ts';
 import type { Unit, Units, Value } from '../types.ts';
 import { readNumber, typedUnits } from '../units.ts';
 
@@ -52,7 +53,7 @@ export function NumberField({ id, label, hint, unit, units, onValue, error }: Pr
         />
         {options.length > 1 ? (
           <select
-            aria-label={`Unit of ${label}`}
+            aria-label={word('unit-of', { label })}
             onChange={(e: Event) => {
               const label = (e.target as HTMLSelectElement).value;
               setChosen(label);
@@ -79,7 +80,7 @@ export function NumberField({ id, label, hint, unit, units, onValue, error }: Pr
                 tell(typed, chosen, isOver);
               }}
             />
-            OL (over range)
+            {word('over-range')}
           </label>
         )}
       </div>

@@ -1,6 +1,7 @@
 import { useRef, useState } from 'hono/jsx/dom';
 import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
+import { word } from '../say.ts';
 import type { Units, Value } from '../types.ts';
 import { readings } from './answers.ts';
 import { NumberField } from './number-field.tsx';
@@ -33,7 +34,7 @@ export function ReadingsForm({ ask, units, hints, busy, onAnswer }: Props) {
     const wrong = ask.reads.filter(
       ({ fact }) => values.current?.[fact] === undefined && (typed(fact) !== '' || given.length === 0),
     );
-    setErrors(Object.fromEntries(wrong.map(({ fact }) => [fact, 'A number is needed, such as 118.6.'])));
+    setErrors(Object.fromEntries(wrong.map(({ fact }) => [fact, word('number-needed')])));
     if (wrong.length > 0) form.querySelector<HTMLInputElement>(`#read-${wrong[0]!.fact}`)?.focus();
     else
       onAnswer(
@@ -70,10 +71,10 @@ export function ReadingsForm({ ask, units, hints, busy, onAnswer }: Props) {
         />
       ))}
       <div class="reading-end">
-        {ohms && tick('lifted', 'One lead of the part is off')}
-        {volts && tick('lowImpedance', 'Meter on low impedance')}
+        {ohms && tick('lifted', word('lead-is-off'))}
+        {volts && tick('lowImpedance', word('low-impedance'))}
         <button class="main-button" type="submit" disabled={busy}>
-          {ask.reads.length > 1 ? 'Enter readings' : 'Enter reading'}
+          {word(ask.reads.length > 1 ? 'enter-readings' : 'enter-reading')}
         </button>
       </div>
     </form>

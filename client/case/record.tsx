@@ -6,18 +6,21 @@ import { Evidence } from '../evidence/evidence.tsx';
 import { Prose } from '../markdown.tsx';
 import { ConflictPanel } from '../offline/conflict-panel.tsx';
 import { hashOf } from '../route.ts';
-import { count, minutes } from '../words.ts';
+import { word } from '../say.ts';
+import { count, minutes, shownOf } from '../words.ts';
 import { Dock } from './dock.tsx';
 import { useAnswerKeys } from './keys.ts';
 import { Ledger } from './ledger.tsx';
 import { Question } from './question.tsx';
 import { StopPanel } from './stop-panel.tsx';
 import { Trouble } from './trouble.tsx';
+import { useSpeak } from './use-speak.ts';
 import { useTalk } from './use-talk.ts';
 
 /** A case: the record with its open question, and the evidence beside it. */
 export function Record({ id, above }: { id: string; above?: unknown }) {
   const [talk, state] = useTalk(id);
+  useSpeak(state.view);
   const [open, setOpen] = useState(0);
   const [whyFor, setWhyFor] = useState('');
   useAnswerKeys();
@@ -26,18 +29,18 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
   if (!reply || !view)
     return (
       <main id="record" class="sheet-of-paper" tabindex={-1}>
-        <h1>Case</h1>
+        <h1>{word('case')}</h1>
         {state.trouble ? (
           <Trouble text={state.trouble} onTry={state.gone ? undefined : () => void talk.load()} />
         ) : (
-          <p>Fetching the case …</p>
+          <p>{word('fetching-case')}</p>
         )}
       </main>
     );
   const { ask } = reply;
   const of = (...kinds: Part['kind'][]) => reply.parts.filter((part) => kinds.includes(part.kind));
   const stops = of('stop');
-  const lines = view.answers;
+  const lines = view.answers.map((line) => ({ ...line, shown: shownOf(line) }));
   const outcome = stops.length > 0 ? of('conclude', 'refer') : state.outcome;
   const cautions = [...new Set([...of('caution').map((part) => part.text), ...(ask?.cautions ?? [])])];
   // The same question stays the same form, with what is half typed in it, while something else is talked about.
@@ -61,7 +64,7 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
       aria-busy={state.busy ? 'true' : 'false'}
       data-rev={view.rev}
     >
-      <h1 class="unseen">Case {id.slice(0, 6)}</h1>
+      <h1 class="unseen">{word('case-number', { id: id.slice(0, 6) })}</h1>
       <div class="column">
         {above}
         {view.audience === 'agent' && <CallBar key={id} id={id} lines={lines} />}
@@ -71,8 +74,8 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
         <Outcomes parts={outcome} turns={ask || stops.length > 0 ? 0 : state.turns} />
         {stops.length === 0 && outcome.length > 0 && (
           <p class="outcome-sheet">
-            <a href={hashOf({ at: 'sheet', id })}>Job sheet for this case</a>
-            <a href={hashOf({ at: 'start' })}>Open another case</a>
+            <a href={hashOf({ at: 'sheet', id })}>{word('sheet-for-case')}</a>
+            <a href={hashOf({ at: 'start' })}>{word('another-case')}</a>
           </p>
         )}
         {state.trouble && !dockShown && (
@@ -87,8 +90,8 @@ export function Record({ id, above }: { id: string; above?: unknown }) {
         {stops.length === 0 && (
           <p class="to-evidence">
             <button type="button" class="text-button" onClick={toEvidence}>
-              {count(reply.progress.suspectsLeft, 'suspect', 'suspects')} left
-              {reply.progress.checksLeft > 0 && `, ${minutes(reply.progress.minutesLeft)} to go`}
+              {word('left-after', { what: count(reply.progress.suspectsLeft, 'suspect', 'suspects-n') })}
+              {reply.progress.checksLeft > 0 && word('to-go', { minutes: minutes(reply.progress.minutesLeft) })}
             </button>
           </p>
         )}
@@ -136,10 +139,10 @@ function Outcomes({ parts, turns }: { parts: Part[]; turns: number }) {
   }, [turns]);
   if (parts.length === 0) return null;
   return (
-    <section class="outcomes" aria-label="Outcome" tabindex={-1} ref={box}>
+    <section class="outcomes" aria-label={word('outcome')} tabindex={-1} ref={box}>
       {parts.map((part) => (
         <div class={`outcome ${part.kind}`}>
-          <p class="tag">{part.kind === 'refer' ? 'Who comes next' : 'Outcome'}</p>
+          <p class="tag">{word(part.kind === 'refer' ? 'who-next' : 'outcome')}</p>
           <Prose text={part.text} />
         </div>
       ))}

@@ -1,6 +1,8 @@
 import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Part } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
+import { word } from '../say.ts';
+import { shownOf } from '../words.ts';
 import { Change } from './change.tsx';
 import type { Talk, TalkState } from './talk.ts';
 
@@ -12,7 +14,7 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
   const [wrong, setWrong] = useState(0);
   const heading = useRef<HTMLElement>(null);
   useEffect(() => heading.current?.focus(), []);
-  const lines = state.view?.answers ?? [];
+  const lines = (state.view?.answers ?? []).map((line) => ({ ...line, shown: shownOf(line) }));
   const { stops: held = [], trace = [] } = state.reply?.consultation ?? {};
   // What brought the stop on: the answers its rule saw, else the last turn.
   const saw = new Set(
@@ -30,7 +32,7 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
     <section class="stop" aria-labelledby="stop">
       <h2 id="stop" tabindex={-1} ref={heading}>
         <span class="stop-shape" aria-hidden="true" />
-        Stop
+        {word('stop')}
       </h2>
       <div class="stop-text" role="alert">
         {stops.map((part) => (
@@ -41,7 +43,7 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
         {maySay && (
           <p class="made-safe">
             <button type="button" class="plain-button" disabled={state.busy} onClick={() => void talk.say('It is made safe')}>
-              It is made safe
+              {word('made-safe')}
             </button>
           </p>
         )}
@@ -54,7 +56,7 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
               aria-expanded={wrong === line.seq ? 'true' : 'false'}
               onClick={() => setWrong(wrong === line.seq ? 0 : line.seq)}
             >
-              That was wrong, correct it
+              {word('correct-it')}
             </button>
           </p>
         ))}

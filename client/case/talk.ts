@@ -2,8 +2,9 @@ import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { CaseView, Part, Reply } from '../../server/types.ts';
 import { api, type Failure, newTurnKey, type Result, type Settings } from '../api.ts';
 import { keep, lastCase } from '../kept.ts';
+import { word } from '../say.ts';
 import type { Opened, TurnTaken, Value } from '../types.ts';
-import { BACK_ONLINE, shownOf, troubleWords } from '../words.ts';
+import { shownOf, troubleWords } from '../words.ts';
 import { inPlace } from './group.ts';
 
 /** What was said in between, kept under the answer after which it stands. Typed words are data and shown as text. */
@@ -39,10 +40,12 @@ export type Talk = ReturnType<typeof createTalk>;
 export function createTalk(id: string, opened?: Opened) {
   let state: TalkState = { id, notes: {}, seen: {}, outcome: [], busy: false, gone: false, turns: 0 };
   const listeners = new Set<() => void>();
-  // The same request after a failure goes out under the same key: if the first one did arrive, nothing is added twice.
   /** The sheet's field that is on its way. */
   let filling: Promise<boolean> = Promise.resolve(true);
+  // The same request after a failure goes out under the same key: if the first one did arrive, nothing is added twice.
   let pending: { what: string; key: string } | undefined;
+  /** How many turns the last thing done here was: the readings of one visit are entered together, and taken back together. */
+  let together = 1;
 
   const set = (change: Partial<TalkState>) => {
     state = { ...state, ...change };
@@ -50,10 +53,7 @@ export function createTalk(id: string, opened?: Opened) {
   };
 
   function take({ case: seen, reply }: Opened, said: string | undefined, before: CaseView | undefined): Partial<TalkState> {
-    const view = {
-      ...seen,
-      answers: inPlace(before?.answers ?? [], seen.answers).map((line) => ({ ...line, shown: shownOf(line) })),
-    };
+    const view = { ...seen, answers: inPlace(before?.answers ?? [], seen.answers) };
     keep('case', { id: view.id, rev: view.rev });
     const last = newest(view);
     const parts = reply.parts.filter((part) => (part.kind === 'say' || part.kind === 'explain') && !echoes(part, view));
@@ -92,6 +92,12 @@ export function createTalk(id: string, opened?: Opened) {
     if (result.failure.is === 'offline')
       set({ unsent: { again: () => turn(what, send, said), ...(said && { said }), now: false } });
     return false;
+  }
+
+  async function alone(sent: Promise<boolean>): Promise<boolean> {
+    const taken = await sent;
+    if (taken) together = 1;
+    return taken;
   }
 
   /** Writes on the job sheet. No turn of the talk: nothing is asked anew, and focus stays in the field. */
@@ -139,24 +145,33 @@ export function createTalk(id: string, opened?: Opened) {
       set({
         ...take(now.value, undefined, undefined),
         busy: false,
-        ...(moved && { trouble: 'This case was added to since you last saw it. This is how it stands now.' }),
+        ...(moved && { trouble: word('moved-on') }),
       });
     },
-    say: (text: string) => turn(['say', text], (rev, key) => api.say(id, rev, key, text), text),
+    say: (text: string) => alone(turn(['say', text], (rev, key) => api.say(id, rev, key, text), text)),
     /** One visit can give several answers; they go one after the other, each on the revision the one before left. */
     answer: async (answers: AnswerInput[]) => {
       const sendAll = async ([first, ...rest]: AnswerInput[]): Promise<boolean> => {
         if (!first) return true;
         const taken = await turn(['answer', first], (rev, key) => api.answer(id, rev, key, first));
-        if (taken) return sendAll(rest);
+        if (taken) {
+          together = answers.length - rest.length;
+          return sendAll(rest);
+        }
         if (state.unsent) set({ unsent: { ...state.unsent, again: () => sendAll([first, ...rest]) } });
         return false;
       };
       return sendAll(answers);
     },
-    undo: () => turn(['undo'], (rev, key) => api.undo(id, rev, key)),
-    change: (seq: number, value: Value) => turn(['change', seq, value], (rev, key) => api.change(id, rev, key, seq, value)),
-    patch: (settings: Settings) => turn(['patch', settings], (rev, key) => api.patch(id, rev, key, settings)),
+    undo: async () => {
+      do if (!(await turn(['undo'], (rev, key) => api.undo(id, rev, key)))) return false;
+      while (--together > 0);
+      together = 1;
+      return true;
+    },
+    change: (seq: number, value: Value) =>
+      alone(turn(['change', seq, value], (rev, key) => api.change(id, rev, key, seq, value))),
+    patch: (settings: Settings) => alone(turn(['patch', settings], (rev, key) => api.patch(id, rev, key, settings))),
     fill: (job: Record<string, string>): Promise<boolean> => {
       filling = filling.then(() => fill(job));
       return filling;
@@ -164,7 +179,7 @@ export function createTalk(id: string, opened?: Opened) {
     quiet: () => set({ trouble: undefined, unsent: undefined }),
     /** The line is there again: what was kept back is offered, never sent unasked. */
     online: () => {
-      if (state.unsent) set({ trouble: BACK_ONLINE, unsent: { ...state.unsent, now: true } });
+      if (state.unsent) set({ trouble: word('back-online'), unsent: { ...state.unsent, now: true } });
     },
   };
 }
@@ -173,8 +188,8 @@ const newest = (view: CaseView | undefined) => Math.max(0, ...(view?.answers ?? 
 
 /** The reply says back what it took; the line itself does that here. */
 const echoes = ({ text }: Part, { answers }: CaseView) =>
-  answers.some(({ label, shown, said }) =>
-    [`${label}: ${shown}.`, `${said}: noted.`].some((echo) => echo.toLowerCase() === text.trim().toLowerCase()),
+  answers.some((line) =>
+    [`${line.label}: ${shownOf(line)}.`, `${line.said}: noted.`].some((echo) => echo.toLowerCase() === text.trim().toLowerCase()),
   );
 
 function choicesOf({ ask }: Reply): TalkState['seen'] {

@@ -1,3 +1,5 @@
+import { word } from '../say.ts';
+
 interface Props {
   text: string;
   onTry?: () => void;
@@ -15,17 +17,17 @@ export const Trouble = ({ text, onTry, onSend, onClose }: Props) => (
     </p>
     {onSend && (
       <button type="button" class="main-button" onClick={onSend}>
-        Send it now
+        {word('send-now')}
       </button>
     )}
     {onTry && (
       <button type="button" class="plain-button" onClick={onTry}>
-        Try again
+        {word('try-again')}
       </button>
     )}
     {onClose && (
       <button type="button" class="plain-button" onClick={onClose}>
-        Close note
+        {word('close-note')}
       </button>
     )}
   </div>

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import type { Reply } from '../../server/types.ts';
+import { word } from '../say.ts';
 import type { Units } from '../types.ts';
 
 type Loaded = typeof import('./charts-panel.tsx');
@@ -22,9 +23,9 @@ export function CurvesSection({ curves, units }: { curves: Reply['curves']; unit
   if (!any) return null;
   return (
     <section class="curves" aria-labelledby="curves">
-      <h3 id="curves">Curves</h3>
-      {panel === 'none' && <p class="nothing">The curves could not be fetched.</p>}
-      {panel === undefined && <p class="nothing">Drawing …</p>}
+      <h3 id="curves">{word('curves')}</h3>
+      {panel === 'none' && <p class="nothing">{word('curves-missing')}</p>}
+      {panel === undefined && <p class="nothing">{word('drawing')}</p>}
       {typeof panel === 'object' && <panel.Charts curves={curves} units={units} />}
     </section>
   );

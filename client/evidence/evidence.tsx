@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'hono/jsx/dom';
 import type { CaseView, EvidenceRow, Reply } from '../../server/types.ts';
 import type { Talk, TalkState } from '../case/talk.ts';
 import { CurvesSection } from '../curves/curves-section.tsx';
+import { word } from '../say.ts';
 import { count, SHAPES, sentence } from '../words.ts';
 import { brief, Gauge } from './gauge.tsx';
 import { MachineForm } from './machine-form.tsx';
@@ -30,26 +31,26 @@ export function Evidence({ talk, state, reply, view }: { talk: Talk; state: Talk
   return (
     <details id="evidence" class="evidence" ref={panel}>
       <summary>
-        <h2>Evidence</h2>
+        <h2>{word('evidence')}</h2>
         <span class="summary-count">{count(reply.evidence.length, 'entry', 'entries')}</span>
       </summary>
       <dl class="progress">
         <div>
           <dd>{suspectsLeft}</dd>
-          <dt>{suspectsLeft === 1 ? 'suspect left' : 'suspects left'}</dt>
+          <dt>{word(suspectsLeft === 1 ? 'suspect-left' : 'suspects-left')}</dt>
         </div>
         <div>
           <dd>{checksLeft}</dd>
-          <dt>{checksLeft === 1 ? 'check ahead' : 'checks ahead'}</dt>
+          <dt>{word(checksLeft === 1 ? 'check-ahead' : 'checks-ahead')}</dt>
         </div>
         <div>
           <dd>{checksLeft > 0 ? Math.max(1, Math.round(minutesLeft)) : 0}</dd>
-          <dt>{checksLeft > 0 ? 'min left, about' : 'min left'}</dt>
+          <dt>{word(checksLeft > 0 ? 'min-left-about' : 'min-left')}</dt>
         </div>
       </dl>
       <section aria-labelledby="readings">
-        <h3 id="readings">Readings</h3>
-        {judged.length === 0 && <p class="nothing">No reading judged yet.</p>}
+        <h3 id="readings">{word('readings')}</h3>
+        {judged.length === 0 && <p class="nothing">{word('no-reading')}</p>}
         <ul class="rows">
           {judged.map((row) => (
             <Judged key={row.seq} row={row} />
@@ -57,7 +58,7 @@ export function Evidence({ talk, state, reply, view }: { talk: Talk; state: Talk
         </ul>
         {noted.length > 0 && (
           <details class="noted">
-            <summary>Also noted: {noted.length}</summary>
+            <summary>{word('also-noted', { n: noted.length })}</summary>
             <dl>
               {noted.map((row) => (
                 <div>
@@ -77,10 +78,11 @@ export function Evidence({ talk, state, reply, view }: { talk: Talk; state: Talk
   );
 }
 
-const STANDING = { single: '', agreed: 'read twice, agrees', doubted: 'in doubt' };
+const STANDING = { single: undefined, agreed: 'read-twice', doubted: 'in-doubt' } as const;
 
 const Judged = ({ row }: { row: EvidenceRow }) => {
   const { shape, tone } = SHAPES[row.verdict];
+  const standing = STANDING[row.standing];
   return (
     <li class={`row ${tone}`}>
       <details class="opens">
@@ -105,19 +107,17 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
             )}
             {row.expectedShown && (
               <span class="expected">
-                <span class="unseen">expected </span>
+                <span class="unseen">{word('expected')} </span>
                 {row.expectedShown}
               </span>
             )}
           </span>
-          {STANDING[row.standing] && <span class="standing">{STANDING[row.standing]}</span>}
+          {standing && <span class="standing">{word(standing)}</span>}
         </summary>
         <div class="because">
           <p>{row.because}</p>
           {row.meter && row.unit && (
-            <p class="hint">
-              The meter may be off: the true value lies from {brief(row.meter.lo)} to {brief(row.meter.hi)} {row.unit}.
-            </p>
+            <p class="hint">{word('meter-off', { lo: brief(row.meter.lo), hi: brief(row.meter.hi), unit: row.unit })}</p>
           )}
           {row.sources.length > 0 && (
             <ul>

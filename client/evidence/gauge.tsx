@@ -1,3 +1,4 @@
+import { word } from '../say.ts';
 import type { Band, Value } from '../types.ts';
 import { gaugeOf, WIDTH } from './gauge-of.ts';
 
@@ -12,9 +13,9 @@ interface Props {
 
 export function Gauge({ value, shown, band, bandShown, meter }: Props) {
   const { bandFrom, bandWidth, mark, error } = gaugeOf(value, band, meter);
-  const off = meter ? `; true value by the meter's error ${brief(meter.lo)} to ${brief(meter.hi)}` : '';
+  const off = meter ? word('gauge-meter', { lo: brief(meter.lo), hi: brief(meter.hi) }) : '';
   return (
-    <svg class="gauge" viewBox={`0 0 ${WIDTH} 24`} role="img" aria-label={`Reading ${shown}, expected ${bandShown}${off}`}>
+    <svg class="gauge" viewBox={`0 0 ${WIDTH} 24`} role="img" aria-label={word('gauge', { shown, band: bandShown }) + off}>
       <line class="gauge-line" x1="0" x2={WIDTH} y1="17" y2="17" />
       <rect class="gauge-band" x={bandFrom} y="12" width={bandWidth} height="10" />
       {mark && <path class="gauge-mark" d={markPath(mark)} />}

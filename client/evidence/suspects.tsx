@@ -1,5 +1,6 @@
 import { useRef, useState } from 'hono/jsx/dom';
 import type { EvidenceRow, SuspectRow } from '../../server/types.ts';
+import { word } from '../say.ts';
 import { sentence, shareWords } from '../words.ts';
 import { justOut, keyOf, moved, type Spoken, speaks } from './speaks.ts';
 
@@ -21,7 +22,7 @@ export function Suspects({ suspects, evidence, asked }: Props) {
   const shown = all ? live : live.slice(0, FIRST);
   return (
     <section aria-labelledby="suspects">
-      <h3 id="suspects">Suspects</h3>
+      <h3 id="suspects">{word('suspects')}</h3>
       <ul class="rows suspects">
         {shown.map((suspect) => {
           const move = moved(suspect, before);
@@ -34,7 +35,7 @@ export function Suspects({ suspects, evidence, asked }: Props) {
                   {move && (
                     <span class="moved">
                       <span aria-hidden="true">{move.up ? '▲' : '▼'} </span>
-                      {move.up ? 'up from' : 'down from'} {shareWords(move.from)}
+                      {word(move.up ? 'up-from' : 'down-from')} {shareWords(move.from)}
                     </span>
                   )}
                   <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
@@ -46,12 +47,17 @@ export function Suspects({ suspects, evidence, asked }: Props) {
                   </svg>
                 </summary>
                 <Speaks
-                  title="Speaks for it"
+                  title={word('speaks-for')}
                   shape="+"
                   said={speaks(suspect, evidence, 'for')}
-                  none="Nothing in particular yet."
+                  none={word('speaks-for-none')}
                 />
-                <Speaks title="Speaks against it" shape="−" said={speaks(suspect, evidence, 'against')} none="Nothing so far." />
+                <Speaks
+                  title={word('speaks-against')}
+                  shape="−"
+                  said={speaks(suspect, evidence, 'against')}
+                  none={word('speaks-against-none')}
+                />
               </details>
             </li>
           );
@@ -59,19 +65,19 @@ export function Suspects({ suspects, evidence, asked }: Props) {
       </ul>
       {live.length > FIRST && (
         <button type="button" class="plain-button" aria-expanded={all ? 'true' : 'false'} onClick={() => setAll(!all)}>
-          {all ? 'Show the likeliest only' : `Show all ${live.length}`}
+          {all ? word('likeliest-only') : word('show-all', { n: live.length })}
         </button>
       )}
       {out.length > 0 && (
         <details class="noted">
-          <summary>Ruled out so far: {out.length}</summary>
+          <summary>{word('ruled-out', { n: out.length })}</summary>
           <ul class="ruled-out">
             {out
               .toSorted((a, b) => Number(justOut(b, before)) - Number(justOut(a, before)))
               .map((suspect) => (
                 <li key={keyOf(suspect)}>
                   {sentence(suspect.label)}
-                  {justOut(suspect, before) && <span class="tag"> just now</span>}
+                  {justOut(suspect, before) && <span class="tag"> {word('just-now')}</span>}
                   {speaks(suspect, evidence, 'against').map((said) => (
                     <span class="against"> {inWords(said)}</span>
                   ))}
@@ -91,7 +97,7 @@ function useBefore(suspects: SuspectRow[], asked: string): SuspectRow[] | undefi
   return steps.current?.before;
 }
 
-const inWords = ({ text, would }: Spoken) => (would ? `${text}; with this fault ${would}.` : `${text}.`);
+const inWords = ({ text, would }: Spoken) => (would ? `${text}${word('with-this-fault', { would })}.` : `${text}.`);
 
 const Speaks = ({ title, shape, said, none }: { title: string; shape: string; said: Spoken[]; none: string }) => (
   <div class="speaks">

@@ -1,5 +1,6 @@
 import { useState } from 'hono/jsx/dom';
 import type { Talk, TalkState } from '../case/talk.ts';
+import { word } from '../say.ts';
 import type { Unsent } from '../worker/messages.ts';
 import { tellWorker } from './device.ts';
 import { useDevice } from './use-device.ts';
@@ -26,11 +27,8 @@ export function ConflictPanel({ talk, state }: { talk: Talk; state: TalkState })
   const some = unsent.some(({ again }) => again);
   return (
     <section class="conflict" aria-labelledby="conflict">
-      <h2 id="conflict">This case went two ways</h2>
-      <p>
-        Somebody added to it while this device had no network. The record shows what stands now. This was entered here, and is not
-        in it:
-      </p>
+      <h2 id="conflict">{word('two-ways')}</h2>
+      <p>{word('two-ways-text')}</p>
       <ul>
         {unsent.map(({ lines, again }) =>
           lines.length > 0 ? (
@@ -43,22 +41,22 @@ export function ConflictPanel({ talk, state }: { talk: Talk; state: TalkState })
                 ) : (
                   <q class="said">{line.said}</q>
                 )}
-                {!again && ' (a change of something earlier: do it again by hand)'}
+                {!again && ` ${word('two-ways-by-hand')}`}
               </li>
             ))
           ) : (
-            <li>Something was taken back. Do it again by hand if it still holds.</li>
+            <li>{word('two-ways-undone')}</li>
           ),
         )}
       </ul>
       <p class="conflict-end">
         {some && (
           <button type="button" class="main-button" disabled={state.busy} onClick={() => void enter()}>
-            Enter these now
+            {word('enter-now')}
           </button>
         )}
         <button type="button" class="plain-button" disabled={state.busy} onClick={settle}>
-          Leave them out
+          {word('leave-out')}
         </button>
       </p>
     </section>

@@ -1,5 +1,6 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { hashOf } from '../route.ts';
+import { word } from '../say.ts';
 import { count } from '../words.ts';
 import { deviceMissing, onDevice } from './device.ts';
 import { useDevice } from './use-device.ts';
@@ -18,12 +19,12 @@ export function StateLine() {
   const conflict = device?.conflicts[0];
   return (
     <p class={device && !device.network ? 'device away' : 'device'} role="status">
-      {!device && missing && 'This page needs the network.'}
+      {!device && missing && word('network-needed')}
       {device && words(device.network, waiting, sent && !conflict)}
       {conflict && (
         <>
           {' '}
-          <a href={hashOf({ at: 'case', id: conflict.id })}>Case {conflict.id.slice(0, 6)} went two ways: look at it.</a>
+          <a href={hashOf({ at: 'case', id: conflict.id })}>{word('two-ways-look', { id: conflict.id.slice(0, 6) })}</a>
         </>
       )}
     </p>
@@ -31,8 +32,8 @@ export function StateLine() {
 }
 
 function words(network: boolean, waiting: number, sent: boolean): string {
-  const turns = count(waiting, 'answer waits', 'answers wait');
-  if (!network) return waiting > 0 ? `No network. This device answers; ${turns} to be sent.` : 'No network. This device answers.';
-  if (waiting > 0) return `Network is back: ${turns} to be sent.`;
-  return sent ? 'Network is back. All that was entered here was sent.' : 'Ready to go on without a network.';
+  const waits = count(waiting, 'answer-waits', 'answers-wait');
+  if (!network) return waiting > 0 ? word('no-network-waiting', { waiting: waits }) : word('no-network');
+  if (waiting > 0) return word('network-back-waiting', { waiting: waits });
+  return word(sent ? 'network-back-sent' : 'network-ready');
 }

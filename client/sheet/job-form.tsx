@@ -1,12 +1,13 @@
 import { useState } from 'hono/jsx/dom';
 import type { WrittenBlock } from '../../server/conversation/sheet.ts';
 import type { Talk } from '../case/talk.ts';
+import { word } from '../say.ts';
 
 /** What people write on the sheet themselves. A field is kept as soon as it is left. */
 export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; talk: Talk; open?: string }) {
   const [said, setSaid] = useState('');
   const write = async (id: string, label: string, value: string) => {
-    setSaid((await talk.fill({ [id]: value })) ? `Kept: ${label}.` : `Not kept: ${label}. It is still in the field; try again.`);
+    setSaid(word((await talk.fill({ [id]: value })) ? 'kept-field' : 'not-kept-field', { label }));
   };
   return (
     <div class="job-form">
@@ -36,14 +37,14 @@ export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; t
                         <button
                           type="button"
                           class="plain-button"
-                          aria-label={`${field.label}: now`}
+                          aria-label={word('now-field', { label: field.label })}
                           onClick={() => {
                             const input = document.getElementById(id) as HTMLInputElement;
                             input.value = timeNow();
                             void write(field.id, field.label, input.value);
                           }}
                         >
-                          Now
+                          {word('now')}
                         </button>
                       )}
                     </span>

@@ -5,11 +5,13 @@ import { Record } from '../case/record.tsx';
 import { talkOf } from '../case/use-talk.ts';
 import { isText, kept } from '../kept.ts';
 import { go, hashOf } from '../route.ts';
+import { speak } from '../say.ts';
 import type { DemoStep, Demo as Talk } from '../types.ts';
 import { audienceTitle, troubleWords } from '../words.ts';
 
-/** Invented talks, played step by step against the real program. */
+/** Invented talks, played step by step against the real program. They are written in English. */
 export function Demo({ name, id, step }: { name?: string; id?: string; step: number }) {
+  useEffect(() => void speak('en'), []);
   return name ? <Player key={name} name={name} id={id} step={step} /> : <List />;
 }
 

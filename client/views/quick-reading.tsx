@@ -5,6 +5,7 @@ import { NumberField } from '../case/number-field.tsx';
 import { Gauge } from '../evidence/gauge.tsx';
 import { isText, keep, kept } from '../kept.ts';
 import { inputOf, type Line, type Match, readLine } from '../quick/read-line.ts';
+import { speak } from '../say.ts';
 import type { Units, Value, VerdictWord } from '../types.ts';
 import { readNumber } from '../units.ts';
 import { SHAPES, sentence, troubleWords } from '../words.ts';
@@ -41,6 +42,8 @@ export function QuickReading() {
     else setTrouble(troubleWords(got.failure));
   };
   useEffect(() => void fetchCatalogue(), []);
+  // What a reading is judged with is a technician's, in English.
+  useEffect(() => void speak('en'), []);
   useEffect(() => result.current?.focus(), [judged]);
 
   if (!catalogue)

@@ -1,9 +1,11 @@
 import { useState } from 'hono/jsx/dom';
 import type { Talk } from '../case/talk.ts';
+import { useSpeak } from '../case/use-speak.ts';
 import { useTalk } from '../case/use-talk.ts';
 import { lastCase } from '../kept.ts';
 import { Prose } from '../markdown.tsx';
 import { hashOf } from '../route.ts';
+import { word } from '../say.ts';
 import { JobForm } from '../sheet/job-form.tsx';
 import { sections } from '../sheet/sections.ts';
 import { type Sheet as Filled, useSheet } from '../sheet/use-sheet.ts';
@@ -14,9 +16,10 @@ export function Sheet({ id = lastCase()?.id }: { id?: string }) {
   if (!id)
     return (
       <main id="record" class="sheet-of-paper" tabindex={-1}>
-        <h1>Job sheet</h1>
+        <h1>{word('sheet')}</h1>
         <p>
-          There is no case yet. <a href={hashOf({ at: 'start' })}>Open one</a>, and its sheet fills as you go.
+          {word('no-case-yet')} <a href={hashOf({ at: 'start' })}>{word('no-case-open')}</a>
+          {word('no-case-rest')}
         </p>
       </main>
     );
@@ -25,22 +28,23 @@ export function Sheet({ id = lastCase()?.id }: { id?: string }) {
 
 function SheetOf({ id }: { id: string }) {
   const [talk, state] = useTalk(id);
+  useSpeak(state.view);
   const sheet = useSheet(id, state.view?.rev);
   const parts = sections(sheet.markdown);
   const failure = sheet.failure ?? (state.gone ? ({ is: 'gone' } as const) : undefined);
   return (
     <main id="record" class="sheet-of-paper job-sheet" tabindex={-1}>
-      <h1 class="unseen">Job sheet</h1>
+      <h1 class="unseen">{word('sheet')}</h1>
       <Tools id={id} sheet={sheet} />
       {failure && (
         <p class="trouble" role="alert">
           {troubleWords(failure)}
         </p>
       )}
-      {!sheet.markdown && !failure && <p>Fetching the sheet …</p>}
+      {!sheet.markdown && !failure && <p>{word('fetching-sheet')}</p>}
       {sheet.json && <Written talk={talk} sheet={sheet} />}
       {sheet.markdown && (
-        <section class="sheet-scroll" aria-label="Text of the sheet" tabindex={0}>
+        <section class="sheet-scroll" aria-label={word('sheet-text')} tabindex={0}>
           <div class="sheet-text">
             {parts.map((part) => {
               const letter = part === parts.at(-1) && sheet.json?.letter;
@@ -63,7 +67,7 @@ function SheetOf({ id }: { id: string }) {
 function Written({ talk, sheet }: { talk: Talk; sheet: Filled }) {
   return (
     <section class="written-in" aria-labelledby="written-in">
-      <h2 id="written-in">Write in</h2>
+      <h2 id="written-in">{word('write-in')}</h2>
       <JobForm talk={talk} blocks={sheet.json?.job ?? []} />
     </section>
   );
@@ -72,20 +76,24 @@ function Written({ talk, sheet }: { talk: Talk; sheet: Filled }) {
 function Tools({ id, sheet: { json, markdown } }: { id: string; sheet: Filled }) {
   const [copied, setCopied] = useState('');
   const copying = (text: string, what: string) => async () =>
-    setCopied((await copy(text)) ? `${what} copied.` : 'This browser does not let a page copy. Mark the text instead.');
+    setCopied((await copy(text)) ? word('copied', { what }) : word('not-copied'));
   const name = `job-sheet-${id.slice(0, 6)}`;
   return (
     <p class="sheet-tools">
-      <a href={hashOf({ at: 'case', id })}>Back to the case</a>
+      <a href={hashOf({ at: 'case', id })}>{word('back-to-case')}</a>
       <button type="button" class="plain-button" disabled={!markdown} onClick={() => print()}>
-        Print
+        {word('print')}
       </button>
-      <button type="button" class="plain-button" disabled={!markdown} onClick={copying(markdown, 'Sheet')}>
-        Copy as text
+      <button type="button" class="plain-button" disabled={!markdown} onClick={copying(markdown, word('sheet-word'))}>
+        {word('copy-text')}
       </button>
       {json?.letter && (
-        <button type="button" class="plain-button" onClick={copying(sections(markdown).at(-1)?.markdown ?? '', 'Letter')}>
-          Copy the letter
+        <button
+          type="button"
+          class="plain-button"
+          onClick={copying(sections(markdown).at(-1)?.markdown ?? '', word('letter-word'))}
+        >
+          {word('copy-letter')}
         </button>
       )}
       <button
@@ -94,7 +102,7 @@ function Tools({ id, sheet: { json, markdown } }: { id: string; sheet: Filled })
         disabled={!markdown}
         onClick={() => download(`${name}.md`, 'text/markdown', markdown)}
       >
-        Download Markdown
+        {word('download-markdown')}
       </button>
       <button
         type="button"
@@ -102,7 +110,7 @@ function Tools({ id, sheet: { json, markdown } }: { id: string; sheet: Filled })
         disabled={!json}
         onClick={() => download(`${name}.json`, 'application/json', `${JSON.stringify(json, null, 2)}\n`)}
       >
-        Download JSON
+        {word('download-json')}
       </button>
       <span role="status">{copied}</span>
     </p>

@@ -1,19 +1,30 @@
-import { useState } from 'hono/jsx/dom';
+import { useEffect, useState } from 'hono/jsx/dom';
 import { api } from '../api.ts';
 import { talkOf } from '../case/use-talk.ts';
 import { isText, keep, kept, lastCase } from '../kept.ts';
-import { ownLanguage } from '../language.ts';
+import { LANGUAGES, startLanguage } from '../language.ts';
+import { keepMeter, ownMeter } from '../meter.ts';
 import { go, hashOf } from '../route.ts';
+import { speak, word } from '../say.ts';
 import type { Audience, Units } from '../types.ts';
-import { AUDIENCES, troubleWords } from '../words.ts';
+import { AUDIENCES, audienceMore, audienceTitle, troubleWords } from '../words.ts';
+
+/** A technician's case starts with the meter kept here; one the program no longer knows is forgotten and holds nothing up. */
+async function openWith(body: Parameters<typeof api.open>[0]): ReturnType<typeof api.open> {
+  const machine = body.audience === 'technician' ? ownMeter() : undefined;
+  const opened = await api.open({ ...body, ...(machine && { machine }) });
+  if (opened.ok || !machine || opened.failure.is !== 'refused') return opened;
+  keepMeter({});
+  return api.open(body);
+}
 
 /** Who is there, and what the dryer does. The first words are the first turn of the case. */
 export function Start() {
-  const [audience, setAudience] = useState<Audience>(
-    AUDIENCES.find(({ id }) => id === kept('audience', isText))?.id ?? 'homeowner',
-  );
+  const [audience, setAudience] = useState<Audience>(AUDIENCES.find((id) => id === kept('audience', isText)) ?? 'homeowner');
   const [units, setUnits] = useState<Units>(kept('units', isText) === 'metric' ? 'metric' : 'us');
+  const [language, setLanguage] = useState(startLanguage());
   const [busy, setBusy] = useState(false);
+  useEffect(() => void speak(language), [language]);
   const [trouble, setTrouble] = useState('');
   const last = lastCase();
 
@@ -22,7 +33,7 @@ export function Start() {
     const field = (e.target as HTMLFormElement).querySelector<HTMLTextAreaElement>('#first-words');
     const text = field?.value.trim();
     if (!text) {
-      setTrouble('Write a few words about what the dryer does, or does not do.');
+      setTrouble(word('what-missing'));
       field?.focus();
       return;
     }
@@ -31,7 +42,8 @@ export function Start() {
     setTrouble('');
     keep('audience', audience);
     keep('units', units);
-    const opened = await api.open({ audience, units, language: ownLanguage() });
+    keep('language', language);
+    const opened = await openWith({ audience, units, language });
     if (!opened.ok) {
       setBusy(false);
       setTrouble(troubleWords(opened.failure));
@@ -45,26 +57,23 @@ export function Start() {
 
   return (
     <main id="record" class="sheet-of-paper start" tabindex={-1}>
-      <h1>Turns, but stays cold?</h1>
-      <p class="lead">
-        One question at a time, until it is clear what failed, what made it fail, and whose job it is. For household clothes
-        dryers that do not heat, do not dry or do not run.
-      </p>
+      <h1>{word('start-head')}</h1>
+      <p class="lead">{word('start-lead')}</p>
       <form onSubmit={submit} noValidate>
         <fieldset class="who">
-          <legend>Who is there?</legend>
-          {AUDIENCES.map(({ id, title, more }) => (
+          <legend>{word('who')}</legend>
+          {AUDIENCES.map((id) => (
             <label class="who-choice">
               <input type="radio" name="audience" value={id} checked={audience === id} onChange={() => setAudience(id)} />
-              <span class="who-title">{title}</span>
-              <span class="who-more">{more}</span>
+              <span class="who-title">{audienceTitle(id)}</span>
+              <span class="who-more">{audienceMore(id)}</span>
             </label>
           ))}
         </fieldset>
         <div class="first">
-          <label for="first-words">What does it do?</label>
+          <label for="first-words">{word('what-does-it-do')}</label>
           <p class="hint" id="first-hint">
-            Your own words will do: “drum turns, air is cold, started yesterday”.
+            {word('what-hint')}
           </p>
           <textarea
             id="first-words"
@@ -85,29 +94,37 @@ export function Start() {
         </div>
         <div class="start-end">
           <fieldset class="units">
-            <legend>Units</legend>
+            <legend>{word('units')}</legend>
             <label class="tick">
               <input type="radio" name="units" checked={units === 'us'} onChange={() => setUnits('us')} />
-              °F, inches
+              {word('units-us')}
             </label>
             <label class="tick">
               <input type="radio" name="units" checked={units === 'metric'} onChange={() => setUnits('metric')} />
-              °C, centimetres
+              {word('units-metric')}
             </label>
           </fieldset>
+          <fieldset class="units">
+            <legend>{word('language')}</legend>
+            {LANGUAGES.map(({ id, name }) => (
+              <label class="tick" lang={id}>
+                <input type="radio" name="language" checked={language === id} onChange={() => setLanguage(id)} />
+                {name}
+              </label>
+            ))}
+          </fieldset>
           <button type="submit" class="main-button" disabled={busy}>
-            Open a case
+            {word('open-case')}
           </button>
         </div>
       </form>
       {last && (
         <p class="resume">
-          <a href={hashOf({ at: 'case', id: last.id })}>Go on with case {last.id.slice(0, 6)}</a>
+          <a href={hashOf({ at: 'case', id: last.id })}>{word('go-on', { id: last.id.slice(0, 6) })}</a>
         </p>
       )}
       <p class="first-things">
-        <strong>These come first:</strong> local codes, the maker’s sheet for the machine, and licensed practice. Smoke, fire, a
-        smell of gas or a shock: keep away and call for help before you read on.
+        <strong>{word('first-things')}</strong> {word('first-things-text')}
       </p>
     </main>
   );

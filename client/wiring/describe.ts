@@ -1,3 +1,4 @@
+import { word } from '../say.ts';
 import { sentence } from '../words.ts';
 import { rowsOf } from './rows.ts';
 import type { Wiring, WiringRead } from './types.ts';
@@ -22,19 +23,15 @@ export function describe(wiring: Wiring): Described {
   );
   const places = wiring.reads.map((read) => ({ label: read.label, words: placeWords(wiring, read) }));
   return {
-    title: `Wiring: ${wiring.machine}`,
-    short: [
-      'From the supply at the top through the cord to the terminal block, then the heater string and the motor string.',
-      ...places.slice(0, 1).map(({ label, words }) => `${label}: ${words.join(' ')}`),
-    ].join(' '),
+    title: word('wiring-title', { machine: wiring.machine }),
+    short: [word('wiring-short'), ...places.slice(0, 1).map(({ label, words }) => `${label}: ${words.join(' ')}`)].join(' '),
     first: [
-      ...(wiring.likeliest ? ['More than one kind of machine is still possible. The likeliest is drawn.'] : []),
-      ...(wiring.covers.length > 0 ? [`Off first: ${wiring.covers.join(', ')}.`] : []),
-      `Set: ${wiring.stateWords}.`,
-      wiring.plugged
-        ? 'The plug is in. Treat everything inside as live, drawn so or not.'
-        : 'The plug is out. Prove that nothing is live before you touch.',
-      ...(wiring.lift ? [`Take off first: ${wiring.lift.what}.`] : []),
+      ...(wiring.likeliest ? [word('wiring-likeliest')] : []),
+      ...(wiring.otherwise ? [word('wiring-otherwise', { ways: wiring.otherwise.join('; ') })] : []),
+      ...(wiring.covers.length > 0 ? [word('wiring-covers', { covers: wiring.covers.join(', ') })] : []),
+      word('wiring-state', { state: wiring.stateWords }),
+      word(wiring.plugged ? 'wiring-plugged' : 'wiring-unplugged'),
+      ...(wiring.lift ? [word('wiring-lift', { lead: wiring.lift.what })] : []),
     ],
     places,
     live: wiring.nodes.filter((n) => n.live).map((n) => sentence(n.name)),
@@ -47,15 +44,15 @@ export function describe(wiring: Wiring): Described {
 
 export function placeWords(wiring: Wiring, read: WiringRead): string[] {
   const clamped = wiring.branches.find((b) => b.id === read.clamp);
-  if (clamped) return [`Clamp round: ${clamped.part}.`];
+  if (clamped) return [word('wiring-clamp', { part: clamped.part })];
   if (!read.points) return [sentence(`${read.words}.`)];
-  const [red, black] = read.points.map((id) => pointWords(wiring, id));
-  return [`Red lead: ${red}.`, `Black lead: ${black}.`];
+  const [red, black] = read.points;
+  return [word('wiring-red', { point: pointWords(wiring, red) }), word('wiring-black', { point: pointWords(wiring, black) })];
 }
 
 function pointWords(wiring: Wiring, id: string): string {
   const node = wiring.nodes.find((n) => n.id === id);
   if (!node) return id;
   const behind = node.covers.at(-1);
-  return behind ? `${node.name} (behind: ${behind})` : node.name;
+  return behind ? word('wiring-behind', { point: node.name, cover: behind }) : node.name;
 }

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'hono/jsx/dom';
+import { word } from '../say.ts';
 import { describe } from './describe.ts';
 import { layout, type Mark } from './layout.ts';
 import { PartSymbol } from './symbol.tsx';
@@ -24,7 +25,7 @@ export function Picture({ wiring }: { wiring: Wiring }) {
   return (
     <>
       {wiring.reads.length > 1 && (
-        <fieldset class="wiring-reads" aria-label="Reading that is drawn">
+        <fieldset class="wiring-reads" aria-label={word('wiring-drawn')}>
           {wiring.reads.map(({ label }, at) => (
             <button type="button" aria-pressed={at === chosen ? 'true' : 'false'} onClick={() => choose(at)}>
               {label}
@@ -74,17 +75,17 @@ export function Picture({ wiring }: { wiring: Wiring }) {
       <ul class="wiring-key">
         {wiring.plugged && (
           <>
-            <Key text="live" line="live" />
-            <Key text="current should flow here" line="carries" />
+            <Key text={word('wiring-key-live')} line="live" />
+            <Key text={word('wiring-key-carries')} line="carries" />
           </>
         )}
-        <Key text={wiring.plugged ? 'no voltage' : 'no voltage, plug out'} line="dead" />
+        <Key text={word(wiring.plugged ? 'wiring-key-dead' : 'wiring-key-out')} line="dead" />
         <li>
           <svg viewBox="0 0 24 12" aria-hidden="true">
             <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
             <path class="suspect-mark" d="M19 1l4.5 5l-4.5 5l-4.5 -5z" />
           </svg>
-          suspect here: filled from 1 in 10 on
+          {word('wiring-key-suspect')}
         </li>
       </ul>
     </>

@@ -1,3 +1,4 @@
+import { word } from '../say.ts';
 import { strands } from './order.ts';
 import type { Wiring, WiringBranch, WiringRead } from './types.ts';
 
@@ -30,7 +31,7 @@ export function rowsOf(wiring: Wiring, read: WiringRead | undefined): Rows {
     called.add(node);
     for (const kind of calls.get(node) ?? []) rows.push({ is: 'call', kind, node });
   };
-  if (stages.length > 0) rows.push({ is: 'head', title: 'Supply and cord' });
+  if (stages.length > 0) rows.push({ is: 'head', title: word('wiring-supply') });
   for (const [at, branches] of stages.entries()) {
     rows.push({ is: 'stage', label: beforeComma(branches[0]!.part), branches });
     // Points between this stage and the next one; the last stage ends at the posts.
@@ -74,9 +75,9 @@ const joined = (rows: readonly Row[]): Row[] => {
 };
 
 const titleOf = (branches: readonly WiringBranch[]): string => {
-  if (branches.some((b) => b.kind === 'coil')) return 'Heater string';
-  if (branches.some((b) => b.kind === 'winding')) return 'Motor string';
-  return 'Beside them';
+  if (branches.some((b) => b.kind === 'coil')) return word('wiring-heater');
+  if (branches.some((b) => b.kind === 'winding')) return word('wiring-motor');
+  return word('wiring-beside');
 };
 
 function callsOf(wiring: Wiring, read: WiringRead | undefined): Map<string, CallKind[]> {

@@ -1,4 +1,5 @@
 import { useEffect, useState } from 'hono/jsx/dom';
+import { word } from '../say.ts';
 import { describe } from './describe.ts';
 import type { Wiring } from './types.ts';
 import './panel.css';
@@ -22,7 +23,7 @@ export function WiringPanel({ wiring }: { wiring: Wiring }) {
   return (
     <details class="wiring" open>
       <summary>
-        <h3>Where the leads go</h3>
+        <h3>{word('wiring-head')}</h3>
       </summary>
       <ul class="wiring-first">
         {first.map((text) => (
@@ -39,14 +40,14 @@ export function WiringPanel({ wiring }: { wiring: Wiring }) {
           </div>
         ))}
       </dl>
-      {picture === 'none' && <p class="nothing">The drawing could not be fetched. The words above hold without it.</p>}
-      {picture === undefined && <p class="nothing">Drawing …</p>}
+      {picture === 'none' && <p class="nothing">{word('wiring-missing')}</p>}
+      {picture === undefined && <p class="nothing">{word('drawing')}</p>}
       {typeof picture === 'object' && <picture.Picture wiring={wiring} />}
       <details class="noted">
-        <summary>The picture in words</summary>
-        <WordList title="Live now" texts={live} none="Nothing, as long as the plug is out." />
-        <WordList title="Current should flow through" texts={path} none="Nothing in this state, as far as a clamp can tell." />
-        <WordList title="Suspects on it" texts={suspects} none="None of those left lies on this circuit." />
+        <summary>{word('wiring-words')}</summary>
+        <WordList title={word('wiring-live')} texts={live} none={word('wiring-live-none')} />
+        <WordList title={word('wiring-path')} texts={path} none={word('wiring-path-none')} />
+        <WordList title={word('wiring-suspects')} texts={suspects} none={word('wiring-suspects-none')} />
       </details>
     </details>
   );

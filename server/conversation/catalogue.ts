@@ -16,7 +16,11 @@ export function catalogueOf(k: Knowledge, words: Words): Catalogue {
   return {
     version: k.version,
     families: [...k.families.values()].map(({ id, title }) => ({ id, title })),
-    machines: [...k.machines.values()].map(({ id, title }) => ({ id, title })),
+    machines: [...k.machines.values()].map(({ id, title, variants = [] }) => ({
+      id,
+      title,
+      variants: variants.map((v) => ({ id: v.id, title: v.title })),
+    })),
     meters: [...k.meters.values()].map(({ id, title }) => ({ id, title })),
     checks: [...k.checks.values()]
       .filter((c) => c.measure !== undefined && !c.anywhere)

@@ -1,3 +1,4 @@
+import type { MachineInHand } from '../../rules/types.ts';
 import type { CaseView } from '../types.ts';
 import { isNote } from './notes.ts';
 import { shownNumber, shownValue } from './numbers.ts';
@@ -37,6 +38,16 @@ export function viewOf({ k, s, at }: Saying): CaseView {
     if (fact.kind === 'choice') return { choices: (fact.choices ?? []).map((c) => ({ id: c, label: s.choice(fact.id, c) })) };
     return fact.unit ? { unit: fact.unit } : {};
   }
+  /** What was told of the machine and the meter, name by name; nothing special about it is said with a dash. */
+  function machineWords({ meter, leads_ohm, variants }: Partial<MachineInHand> = {}): string {
+    const built = [...k.machines.values()].flatMap((m) => m.variants ?? []).filter((v) => variants?.includes(v.id));
+    const titles = [...new Set(built.map((v) => v.title)), ...(meter ? [k.meters.get(meter)?.title ?? meter] : [])];
+    const words = [
+      ...titles.map((title) => s.name(title)),
+      ...(leads_ohm === undefined ? [] : [shownNumber(leads_ohm, 'Ω', units)]),
+    ];
+    return words.join('; ') || (variants ? '–' : '');
+  }
   function label(a: (typeof at.answers)[number]): string {
     if (a.fact) return s.fact(a.fact);
     if (a.check) return s.checkName(a.check);
@@ -56,7 +67,6 @@ export function viewOf({ k, s, at }: Saying): CaseView {
         .filter(Boolean)
         .join(', ');
     if (a.act === 'unsure' || a.act === 'declined' || a.act === 'later') return s.talk(a.act);
-    const leads = a.set?.machine?.leads_ohm;
-    return leads === undefined ? '' : shownNumber(leads, 'Ω', units);
+    return machineWords(a.set?.machine);
   }
 }

@@ -29,8 +29,10 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
   const nodes = [...k.supply.nodes, ...circuit.nodes];
   const here = new Set(nodes.map((n) => n.id));
   const lift = circuit.lifts.find((l) => l.id === forMachine(check.measure?.lift, circuit.id));
+  const otherwise = (circuit.variants ?? []).filter((v) => circuit.redrawn?.includes(v.id)).map((v) => s.name(v.title));
   return {
     machine: s.name(circuit.title),
+    ...(otherwise.length > 0 && { otherwise }),
     likeliest: at.p.circuits.length > 1,
     nodes: nodes.map(({ id, name, covers }) => ({
       id,

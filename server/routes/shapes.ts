@@ -113,6 +113,7 @@ const consultation = z
 export const wiringShape = z
   .strictObject({
     machine: z.string(),
+    otherwise: texts.optional().describe('Ways this one is built otherwise, and drawn so.'),
     likeliest: z.boolean().describe('More than one kind of machine is still possible: the likeliest is drawn.'),
     nodes: z.array(z.strictObject({ id: z.string(), name: z.string(), covers: texts, live: z.boolean() })),
     branches: z.array(
@@ -336,7 +337,7 @@ export const catalogueShape = z
   .strictObject({
     version: z.string(),
     families: z.array(titled),
-    machines: z.array(titled),
+    machines: z.array(titled.extend({ variants: z.array(titled) })),
     meters: z.array(titled),
     checks: z.array(
       z.strictObject({

@@ -5,7 +5,7 @@ import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import type { CaseHistory } from '../../server/cases/store.ts';
 import { type BadLine, badLine } from './bad-line.ts';
 import { CUT_OFF_OPEN } from './cases.ts';
-import { launch, open, say, start, turn, violations } from './pages.ts';
+import { launch, open, say, stands, start, turn, violations } from './pages.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -89,6 +89,7 @@ describe('with no network', () => {
     wire.line = 'down';
     for (const words of CUT_OFF_OPEN.slice(4, 7)) await say(page, words);
     await device(page, '3 answers wait');
+    expect(await stands(page, 'no network, answers wait')).toEqual([]);
     // Taken back and changed in place without a network too.
     await turn(page, () => page.getByRole('button', { name: 'Take back' }).click());
     await say(page, CUT_OFF_OPEN[6]!);
@@ -184,7 +185,7 @@ describe('a case that went two ways', () => {
     expect(await panel.textContent()).toContain('Electricity');
     expect(await panel.textContent()).toContain('the drum is stainless');
     await page.locator('.ledger-line', { hasText: 'Heats with' }).filter({ hasText: 'Gas' }).waitFor();
-    expect(await violations(page)).toEqual([]);
+    expect(await stands(page, 'a case that went two ways')).toEqual([]);
     const before = bare(await onServer(id));
     await panel.getByRole('button', { name: 'Leave them out' }).click();
     await panel.waitFor({ state: 'detached' });

@@ -186,6 +186,14 @@ describe.concurrent('a case', () => {
     await page.reload();
     await asked.waitFor();
     expect(await page.locator('.ledger > li').count()).toBe(lines);
+    // However long the record, what is asked is what is seen.
+    await page.setViewportSize(PHONE);
+    await page.reload();
+    await asked.waitFor();
+    await page.waitForFunction(() => {
+      const { top, bottom } = document.querySelector('#question')!.getBoundingClientRect();
+      return top >= 0 && bottom < innerHeight * 0.7;
+    });
     await page.goto(`${inject('url')}/`);
     await page.getByRole('link', { name: /Go on with case/ }).click();
     await asked.waitFor();

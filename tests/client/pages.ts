@@ -129,6 +129,39 @@ export async function violations(page: Page): Promise<string[]> {
   });
 }
 
+/**
+ * What a view must stand, in both themes: every access rule; 320 px across, which is a desk's page at four times its size; and
+ * letters twice as large on a phone. The page is left as it was.
+ * @returns what is wrong, each with the name of the view
+ */
+export async function stands(page: Page, view: string): Promise<string[]> {
+  const before = page.viewportSize()!;
+  const found: string[] = [];
+  const across = async (how: string) => {
+    const wide = await page.evaluate(() => {
+      const over = document.documentElement.scrollWidth - document.documentElement.clientWidth;
+      if (over <= 0) return '';
+      const edge = document.documentElement.clientWidth;
+      const out = [...document.querySelectorAll('body *')].filter((el) => el.getBoundingClientRect().right > edge + 1);
+      return `${over} px too wide: ${out.slice(0, 3).map((el) => el.outerHTML.slice(0, 80))}`;
+    });
+    if (wide) found.push(`${view}, ${how}: ${wide}`);
+  };
+  await page.setViewportSize({ width: 320, height: 640 });
+  await across('320 px');
+  await page.setViewportSize({ width: 360, height: 640 });
+  await page.evaluate(() => document.documentElement.style.setProperty('font-size', '200%'));
+  await across('letters twice as large');
+  await page.evaluate(() => document.documentElement.style.removeProperty('font-size'));
+  for (const viewport of [{ width: 360, height: 640 }, before])
+    for (const colorScheme of ['dark', 'light'] as const) {
+      await page.setViewportSize(viewport);
+      await page.emulateMedia({ colorScheme });
+      found.push(...(await violations(page)).map((v) => `${view}, ${viewport.width} px, ${colorScheme}: ${v}`));
+    }
+  return found;
+}
+
 /** Nothing is cut off or pushed out to the side. */
 export async function fitsAcross(page: Page): Promise<void> {
   expect(await page.evaluate(() => document.documentElement.scrollWidth - document.documentElement.clientWidth)).toBe(0);

@@ -3,7 +3,7 @@ import { join, resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Audience, TurnTaken } from '../../client/types.ts';
-import { AUDIENCES } from '../../client/words.ts';
+import { audienceTitle } from '../../client/words.ts';
 import type { Ask, Part } from '../../server/types.ts';
 import { DESK, fitsAcross, launch, open, PHONE, question, say, start, turn } from './pages.ts';
 
@@ -49,8 +49,7 @@ describe.concurrent('played on the page', { timeout: 180_000 }, () => {
 /** Plays a talk from the first page to its end. @returns the reply of each step, and what the page says the case came to */
 async function play(talk: Talk, viewport: typeof PHONE, step: (page: Page, at: number) => Promise<TurnTaken>) {
   const { page, wrong, close } = await open(browser, '', { viewport });
-  const who = AUDIENCES.find(({ id }) => id === talk.audience)!.title;
-  const turns = [await start(page, new RegExp(who), talk.steps[0]!.say)];
+  const turns = [await start(page, new RegExp(audienceTitle(talk.audience)), talk.steps[0]!.say)];
   for (let at = 1; at < talk.steps.length; at++) turns.push(await step(page, at));
   await fitsAcross(page);
   const end = plain((await page.locator('.stop-text, .outcomes .prose').allTextContents()).join(''));

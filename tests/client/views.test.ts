@@ -1,8 +1,10 @@
-import type { Browser } from 'playwright-core';
+import { readFileSync } from 'node:fs';
+import { resolve } from 'node:path';
+import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, test } from 'vitest';
 import type { Audience } from '../../client/types.ts';
 import { ASKED_FUEL, AT_BLOCK, AT_COIL, CUT_OFF_OPEN, GAS } from './cases.ts';
-import { DESK, fitsAcross, launch, lead, open, openAt, PHONE, question, turn, violations } from './pages.ts';
+import { DESK, fitsAcross, launch, lead, open, openAt, PHONE, question, stands, turn, violations } from './pages.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -52,6 +54,7 @@ describe.concurrent('one reading', () => {
     await page.getByRole('button', { name: 'Judge it' }).click();
     await page.locator('.judged h2', { hasText: /OL: open/i }).waitFor();
     await page.reload();
+    await page.locator('.last-readings li').first().waitFor();
     expect(await page.locator('.last-readings li').count()).toBe(2);
     expect(wrong).toEqual([]);
     await close();
@@ -203,6 +206,66 @@ describe.concurrent.each([
     await page.goto(`${page.url().split('#')[0]}#demo`);
     await page.locator('.demo-list a').first().waitFor();
     await check('demos');
+    expect(found).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+});
+
+describe.concurrent('at 320 px, with letters twice as large and by every access rule, light and dark', {
+  timeout: 180_000,
+}, () => {
+  const unfold = (page: Page, selector: string) =>
+    page.evaluate((selector) => {
+      for (const fold of document.querySelectorAll<HTMLDetailsElement>(selector)) fold.open = true;
+    }, selector);
+  test('a technician’s case: wiring, what machine and meter', async () => {
+    const { page, wrong, close } = await openAt(browser, 'technician', AT_COIL);
+    await page.getByRole('img', { name: /^Wiring: / }).waitFor();
+    await unfold(page, '.wiring details');
+    const found = await stands(page, 'wiring');
+    await unfold(page, '#evidence, #evidence details');
+    await page.locator('.machine select[name=meter]').waitFor();
+    found.push(...(await stands(page, 'evidence and machine form')));
+    expect(found).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test('a call, its sheet beside it, and the letter to the electrician', async () => {
+    const { page, wrong, close } = await openAt(browser, 'agent', ASKED_FUEL.slice(0, 1));
+    await page.locator('.so-far-rows').waitFor();
+    await unfold(page, 'details');
+    const found = await stands(page, 'call');
+    const steps = (
+      JSON.parse(readFileSync(resolve('transcripts-demo/lost-leg-backfed.json'), 'utf8')) as { steps: { say: string }[] }
+    ).steps;
+    const { id } = await lead(
+      'technician',
+      steps.map(({ say }) => say),
+    );
+    await page.goto(`${page.url().split('#')[0]}#sheet/${id}`);
+    await page.locator('.sheet-part.letter').waitFor();
+    await unfold(page, 'details');
+    found.push(...(await stands(page, 'letter')));
+    expect(found).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
+  test('start, a list, a stop, one reading', async () => {
+    const { page, wrong, close } = await open(browser);
+    const found = await stands(page, 'start');
+    const show = async (id: string, what: string) => {
+      await page.goto(`${page.url().split('#')[0]}#case/${id}`);
+      await page.locator('.question, .stop').first().waitFor();
+      found.push(...(await stands(page, what)));
+    };
+    await show(await ledOnce('homeowner', ASKED_FUEL.slice(0, 1)), 'a list');
+    await show(await ledOnce('homeowner', GAS), 'a stop');
+    await page.goto(`${page.url().split('#')[0]}#reading`);
+    await page.locator('.quick-form').waitFor();
+    found.push(...(await stands(page, 'one reading')));
     expect(found).toEqual([]);
     expect(wrong).toEqual([]);
     await close();

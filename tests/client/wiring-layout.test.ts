@@ -6,6 +6,7 @@ import { rowsOf } from '../../client/wiring/rows.ts';
 import { endsOf, tracksOf } from '../../client/wiring/tracks.ts';
 import type { Wiring, WiringBranch } from '../../client/wiring/types.ts';
 import { wrap } from '../../client/wiring/wrap.ts';
+import { redraw } from '../../rules/engine/variants.ts';
 import { knowledge } from '../../rules/index.ts';
 import type { Circuit } from '../../rules/types.ts';
 
@@ -56,6 +57,9 @@ const invented = {
 };
 const machines: [string, typeof invented | Circuit][] = [
   ...[...k.machines.values()].map((m): [string, Circuit] => [m.id, m]),
+  ...[...k.machines.values()].flatMap((m) =>
+    (m.variants ?? []).map((v): [string, Circuit] => [`${m.id}, ${v.id}`, redraw(m, [v.id])]),
+  ),
   ['an invented one', invented],
 ];
 

@@ -1,5 +1,8 @@
 import type { Browser } from 'playwright-core';
-import { afterAll, beforeAll, expect, test } from 'vitest';
+import { afterAll, beforeAll, expect, inject, test } from 'vitest';
+import type { TurnTaken } from '../../client/types.ts';
+import { redraw } from '../../rules/engine/variants.ts';
+import { knowledge, pointsOn } from '../../rules/index.ts';
 import { ASKED_FUEL } from './cases.ts';
 import { leadTo } from './lead-to.ts';
 import { DESK, fitsAcross, launch, open, openAt, PHONE, question, violations } from './pages.ts';
@@ -11,6 +14,7 @@ beforeAll(async () => {
 afterAll(() => browser?.close());
 
 const IDLE = { between_legs_idle: 240.2, motor_leg_to_neutral_idle: 120, other_leg_to_neutral_idle: 120.2 };
+const HEAT = { between_legs_heat: 239.8, motor_leg_to_neutral_heat: 119.9, other_leg_to_neutral_heat: 120.1 };
 const asks = (check: string, told: Record<string, string>) => leadTo(check, told, IDLE);
 
 test.each([
@@ -46,6 +50,57 @@ test.each([
     await close();
   }
 });
+
+test.each([
+  ['dial-single-coil', 'limit-on-motor-side', 'limit-and-cutoff-ohms', { control_kind: 'dial' }],
+  ['dial-single-coil', 'second-limit', 'limit-and-cutoff-ohms', { control_kind: 'dial' }],
+  ['electronic-relay-thermistor', 'limit-on-motor-side', 'limit-and-cutoff-ohms', { control_kind: 'buttons' }],
+  ['dial-two-coil', 'no-selector', 'supply-at-block-heat', { control_kind: 'dial', heater_coils: 'two' }],
+] as const)(
+  '%s built otherwise (%s): its own circuit is drawn, and the leads go where its parts are',
+  async (machine, variant, check, told) => {
+    const k = knowledge();
+    const { id, reply: before } = await leadTo(check, { ...told }, { ...IDLE, ...HEAT, coil_ohms: 10.6 });
+    const patched = await fetch(`${inject('url')}/api/cases/${id}`, {
+      method: 'PATCH',
+      headers: { 'content-type': 'application/json' },
+      body: JSON.stringify({ machine: { variants: [variant] } }),
+    });
+    const { reply } = (await patched.json()) as TurnTaken;
+    expect([patched.status, reply.ask?.check]).toEqual([200, check]);
+    const plain = k.machines.get(machine)!;
+    const own = redraw(plain, [variant]);
+    const wires = (list: { id: string; a: string; b: string; kind: string }[]) =>
+      list.map(({ id, a, b, kind }) => [id, a, b, kind].join(' ')).toSorted();
+    const inMachine = ({ branches }: { branches: { id: string; a: string; b: string; kind: string; supply: boolean }[] }) =>
+      wires(branches.filter(({ supply }) => !supply));
+    expect(inMachine(before.ask!.wiring!)).toEqual(wires(plain.branches));
+    const wiring = reply.ask!.wiring!;
+    expect(inMachine(wiring)).toEqual(wires(own.branches));
+    for (const read of wiring.reads) {
+      const measured = k.checks.get(check)!.measure!.reads.find((r) => r.fact === read.fact)!;
+      expect(read.points).toEqual(pointsOn(own, measured.points));
+    }
+    const { page, wrong, close } = await open(browser, `#case/${id}`);
+    await page.getByRole('img', { name: /^Wiring: / }).waitFor();
+    expect(await page.locator('.wiring-first').textContent()).toContain(own.variants!.find((v) => v.id === variant)!.title);
+    // The words at the fields, beside the picture and in the picture say the same points.
+    const named = (point: string) => wiring.nodes.find((n) => n.id === point)!.name;
+    const places = await page.locator('.wiring-places').textContent();
+    for (const { points } of wiring.reads) {
+      expect(places).toContain(`Red lead: ${named(points![0])}`);
+      expect(places).toContain(`Black lead: ${named(points![1])}`);
+    }
+    for (const { points } of reply.ask!.reads) {
+      if (own.moved && Object.keys(own.moved).length > 0)
+        expect(await page.locator('.readings').textContent()).toContain(named(points[1]));
+    }
+    await fitsAcross(page);
+    expect(await violations(page)).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  },
+);
 
 test('another reading of the same visit moves the leads; the words list live points, path and suspects', async () => {
   const { id } = await asks('supply-at-block-heat', { control_kind: 'dial' });

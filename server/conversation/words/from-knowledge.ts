@@ -31,6 +31,7 @@ export function namesOf(k: Knowledge): Map<string, string> {
     for (const b of m.branches) add(b.part, `${m.id}, branch ${b.id}`);
     for (const l of m.lifts) add(l.what, `${m.id}, lead ${l.id}`);
     for (const v of m.variants ?? []) {
+      add(v.title, `${m.id}, ${v.id}`);
       for (const n of v.nodes ?? []) add(n.name, `${m.id}, ${v.id}, point ${n.id}`);
       for (const b of v.add ?? []) add(b.part, `${m.id}, ${v.id}, branch ${b.id}`);
     }
