@@ -1,6 +1,7 @@
 import { useState } from 'hono/jsx/dom';
 import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
+import { word } from '../say.ts';
 import { picked } from './answers.ts';
 
 interface Props {
@@ -105,9 +106,7 @@ export function PickMany({ ask, busy, onAnswer }: Props) {
             </label>
             {line.under && opened.includes(line.id) && (
               <fieldset class="under">
-                <legend>
-                  {asked === line.id ? <span role="alert">Tick which of these, or untick the line above.</span> : 'Which?'}
-                </legend>
+                <legend>{asked === line.id ? <span role="alert">{word('which-missing')}</span> : word('which')}</legend>
                 {line.under.map((choice) => (
                   <label class="choice">
                     <input
@@ -138,7 +137,7 @@ export function PickMany({ ask, busy, onAnswer }: Props) {
           </button>
         )}
         <button type="submit" class={nothing ? 'plain-button' : 'main-button'} disabled={busy || nothing}>
-          {ticked.length > 0 ? `Enter ${ticked.length} ticked` : 'Enter ticked'}
+          {ticked.length > 0 ? word('enter-n-ticked', { n: ticked.length }) : word('enter-ticked')}
         </button>
       </p>
     </form>

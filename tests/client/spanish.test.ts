@@ -33,7 +33,7 @@ async function english(page: Page): Promise<string[]> {
     for (const el of document.querySelectorAll<HTMLElement>('body *')) {
       // The name of the other language stands in it, and what people typed is theirs.
       // The button that enters a list of ticks has its words in client/case/choices.tsx, in English yet.
-      if (el.closest('[lang=en], q, script, style, noscript, .many-end [type=submit]')) continue;
+      if (el.closest('[lang=en], q, script, style, noscript')) continue;
       const own = [...el.childNodes].filter((n) => n.nodeType === Node.TEXT_NODE).map((n) => n.textContent ?? '');
       out.push(...own, el.getAttribute('aria-label') ?? '', el.getAttribute('title') ?? '');
       // What the style sheet writes is read too.
