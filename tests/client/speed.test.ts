@@ -55,10 +55,21 @@ test('the first load is at most 150 kB of script and style, gzipped', async () =
   expect(bytes).toBeGreaterThan(10_000);
 });
 
+/** What a server solves ahead after its start is over: it answers at once, several times running. */
+async function settled(): Promise<void> {
+  for (let quick = 0, asked = 0; quick < 10 && asked < 600; asked++) {
+    const from = performance.now();
+    await (await fetch(`${inject('url')}/api/health`)).text();
+    quick = performance.now() - from < 25 ? quick + 1 : 0;
+    await new Promise((done) => setTimeout(done, 20));
+  }
+}
+
 describe('measured here', () => {
   test('a turn is painted within 100 ms of being sent, median', async () => {
     // A server that runs has met these machines before; the first case after a start pays for solving them.
     await lead('technician', CUT_OFF_OPEN);
+    await settled();
     const { page, close } = await open(browser);
     await start(page, /do the repair/, 'house 3, turns but no heat');
     const before = crowding();
