@@ -175,6 +175,7 @@ function takeReading(
   told.add(fact);
   const input: AnswerInput = { fact, value: act.value };
   if (act.unit) input.unit = act.unit;
+  if (act.points) input.points = act.points;
   if (act.state !== undefined && d.k.states.has(act.state)) input.state = act.state;
   if (act.lifted !== undefined) input.lifted = act.lifted;
   if (act.lowImpedance !== undefined) input.lowImpedance = act.lowImpedance;

@@ -2,12 +2,14 @@ import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../ru
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
+import { withPoints } from '../understand/points-said.ts';
 import { openAsk } from './ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
 import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './phrase.ts';
 import { machineProblem, type Wrong } from './plate.ts';
+import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { isDanger, newest, type Standing, stand } from './standing.ts';
 import type { Region } from './stop-words.ts';
@@ -110,7 +112,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const heard = understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
     // A technician's words about the drawing itself; with them we speak English.
     if (x.at.facts.audience !== 'technician' || x.s.language !== FIRST) return heard;
-    return builtOtherwise(heard, text);
+    const { s, at } = x;
+    const label = (points: [string, string], state: string) => `${pointWords(x, '', points)}; ${s.of('states', state)}`;
+    return withPoints(builtOtherwise(heard, text), text, { k, p: at.p, ask: openAsk(x), label });
   };
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
