@@ -125,13 +125,18 @@ export function withPoints(understood: Understood, utterance: string, places: Pl
       return { label: places.label(points, state), meaning };
     }),
   );
-  const rest = understood.acts.filter((a) => !['reading', 'ambiguous', 'answer', 'noted', 'complaint'].includes(a.is));
+  // In a sentence of its own something else may be told beside it; in the same one these words are the reading's.
+  const alone = !/[.!?;\n]\s*\S/.test(utterance.replace(/\d[.,]\d/g, ''));
+  const itsWords = alone ? ['reading', 'ambiguous', 'answer', 'noted', 'complaint'] : ['reading', 'ambiguous'];
+  const rest = understood.acts.filter((a) => !itsWords.includes(a.is));
   const [one] = options;
   if (!one) return understood;
   const told: Meaning =
     options.length === 1
       ? one.meaning
-      : { is: 'ambiguous', question: english.question, options: options.slice(0, english.tooMany) };
+      : options.length > english.tooMany
+        ? { is: 'ambiguous', question: english.closer, options: [] }
+        : { is: 'ambiguous', question: english.question, options };
   return { acts: [...rest, told], left: [] };
 }
 
@@ -154,14 +159,13 @@ function pairsSaid(words: string[], { p }: Places): Pair[] {
 function statesOf(utterance: string, unit: Measured, points: Pair, { p }: Places): string[] {
   const text = ` ${(utterance.toLowerCase().match(/\p{L}+/gu) ?? []).join(' ')} `;
   const list = english.states[unit] as [string, string][];
-  const hits = list.flatMap(([state, says]) =>
-    says
-      .split('|')
-      .filter((s) => text.includes(` ${s.replaceAll('_', ' ')} `))
-      .map((s) => ({ state, s })),
+  // Ohms of a machine that runs are heard as such, for the door to refuse; standing still says nothing of the plug.
+  const hits = ([...english.states.V, ...english.states.Ω] as [string, string][]).flatMap(([state, says]) =>
+    says.split('|').flatMap((said) => (text.includes(` ${said.replaceAll('_', ' ')} `) ? [{ state, said }] : [])),
   );
-  const longest = hits.sort((a, b) => b.s.length - a.s.length)[0];
-  if (longest) return [longest.state];
+  const longest = hits.sort((x, y) => y.said.length - x.said.length)[0];
+  const [running] = english.states.V[0] as [string, string];
+  if (longest && (longest.state === running || list.some(([state]) => state === longest.state))) return [longest.state];
   const shown = new Map<string, string>();
   for (const [state] of [...list].reverse()) {
     const key = JSON.stringify(

@@ -67,3 +67,26 @@ test('the legs, and words that name no point, are left as they were', async () =
   await c.say('L1 to neutral 120 V at rest');
   expect(told(c)).toBeUndefined();
 });
+
+test('"0.3 ohm from timer contact to the heater": every tab and end it can be is a choice', async () => {
+  const c = await open();
+  const reply = await c.say('0.3 ohm from timer contact to the heater');
+  const labels = reply.ask?.choices.map((x) => x.label) ?? [];
+  expect(labels.some((l) => /timer, heat tab.*coil, end at the cut-off/.test(l))).toBe(true);
+  expect(labels.some((l) => /timer, line tab.*coil, end at the cut-off/.test(l))).toBe(true);
+});
+
+test('the words come from the drawing in hand: a board has its own points', async () => {
+  const c = await Case.open(talk, 'technician', { circuits: ['electronic-relay-thermistor'] });
+  await c.tell('complaint', 'no-heat');
+  await throughGates(c, { control_kind: 'buttons' });
+  await c.say('0.2 ohm from the board heater tab to the high limit line side');
+  expect(told(c)).toEqual(['ohms_between', 0.2, 'HL1-KH', 'unplugged-off']);
+});
+
+test('ohms of a machine that runs are refused', async () => {
+  const c = await open();
+  const reply = await c.say('0.3 ohm from the timer heat tab to the cycling thermostat timer side with it running');
+  expect(told(c)).toBeUndefined();
+  expect(reply.parts.length).toBeGreaterThan(0);
+});
