@@ -225,6 +225,8 @@ export type Meaning =
       /** The fact it answers, when the question or the words say so. */
       fact?: string;
       pointsSaid?: string;
+      /** Where the two leads were, as points of the drawing: for a fact that may be read anywhere. */
+      points?: [string, string];
       state?: string;
       /** The place was told and the cord is in there (at the block): any of the states with the cord in. */
       plugged?: boolean;
@@ -246,6 +248,8 @@ export type Meaning =
     }
   | { is: 'plate'; volts?: number; total_w?: number; heater_w?: number; amps?: number; evidence: string }
   | { is: 'machine'; fact: string; value: string; evidence: string }
+  /** Of a variant of the drawing: this machine is built that way, is not, or may be. */
+  | { is: 'built'; variant: string; has: 'has' | 'not' | 'maybe'; evidence: string }
   | { is: 'talk'; what: Talk; of?: string; evidence: string }
   /** `also`: what else was said with that meaning, taken with it. */
   | { is: 'ambiguous'; question: string; options: { label: string; meaning: Meaning; also?: Meaning[] }[] };

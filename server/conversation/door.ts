@@ -47,7 +47,8 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !at.c.stops.length) return wrong('no-danger', {});
   const draft: Draft = { ...base, value: input.value!, ...where(d, fact, asked), ...rest(fact, input) };
-  const before = newest(at.facts, fact.id);
+  // Read elsewhere, or in another state, it is another reading and no repeat.
+  const before = fact.anywhere && draft.points ? readThere(at.facts, draft) : newest(at.facts, fact.id);
   const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
   // Each is an event of its own: a second one told takes nothing of the first back.
   if (before && fact.event && !correcting) {
@@ -202,6 +203,10 @@ function where({ at }: Doorway, fact: Fact, asked: Check | undefined): Partial<A
   if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
   return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
 }
+const readThere = (facts: CaseFacts, { fact, points = ['', ''], state }: Draft) =>
+  facts.readings.findLast(
+    (r) => r.fact === fact && r.points?.every((id) => points.includes(id)) && (state === undefined || r.state === state),
+  );
 function rest(fact: Fact, input: AnswerInput): Partial<Answer> {
   const out: Partial<Answer> = {};
   if (fact.kind === 'quantity' && fact.unit) out.unit = fact.unit;

@@ -2,6 +2,7 @@ import { fitsCircuit, forMachine } from '../../rules/index.ts';
 import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
+import { asMachine, type Built } from '../understand/built-otherwise.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { notThere } from './not-there.ts';
 import { type Draft, note } from './notes.ts';
@@ -96,6 +97,9 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         else heard.drafts.push({ act: 'set', said, set: { machine: { plate } } });
         break;
       }
+      case 'built':
+        takeBuilt(d, act, said, heard);
+        break;
       case 'talk':
         takeTalk(d, act.what, act.of, said, heard, take, acts.length > 1);
         break;
@@ -104,6 +108,14 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
     }
   }
   return merged(heard);
+}
+
+/** How the machine is built; where no drawing in hand can be built so, the words are kept for the job sheet. */
+function takeBuilt(d: Doorway, act: Built, said: string, heard: Heard): void {
+  const told = heard.drafts.findLast((x) => x.set?.machine?.variants)?.set?.machine;
+  const now = asMachine(d.k, { ...d.at.hand, ...told }, act);
+  if (now === 'elsewhere') heard.drafts.push(note('noted', said));
+  else if (now) heard.drafts.push({ act: 'set', said, set: { machine: now } });
 }
 
 /** What was picked up on the way and answers a question of ours as well. */
@@ -163,6 +175,7 @@ function takeReading(
   told.add(fact);
   const input: AnswerInput = { fact, value: act.value };
   if (act.unit) input.unit = act.unit;
+  if (act.points) input.points = act.points;
   if (act.state !== undefined && d.k.states.has(act.state)) input.state = act.state;
   if (act.lifted !== undefined) input.lifted = act.lifted;
   if (act.lowImpedance !== undefined) input.lowImpedance = act.lowImpedance;

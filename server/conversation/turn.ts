@@ -1,18 +1,21 @@
 import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
+import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
+import { withPoints } from '../understand/points-said.ts';
 import { openAsk } from './ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
 import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './phrase.ts';
 import { machineProblem, type Wrong } from './plate.ts';
+import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { isDanger, newest, type Standing, stand } from './standing.ts';
 import type { Region } from './stop-words.ts';
 import { topicsIn } from './topics.ts';
 import { viewOf } from './view.ts';
-import { isLanguage, type Language, languageFor } from './words/languages.ts';
+import { FIRST, isLanguage, type Language, languageFor } from './words/languages.ts';
 import type { SayName } from './words/names.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
 import { speaker } from './words/speaker.ts';
@@ -39,6 +42,7 @@ const NOTHING: Understood = { acts: [], left: [] };
 
 /** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
 export function turns({ k, words, understand, prepared, region }: TurnDeps) {
+  checkBuiltWords(k);
   const spoken = wordsBy(words);
   // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
   const kept = new Map<string, Standing>();
@@ -104,8 +108,14 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     return heard.which && { ...labelled(x, heard.which), again: true };
   }
   const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
-  const acts = (x: Saying, text: string): Understood =>
-    understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
+  const acts = (x: Saying, text: string): Understood => {
+    const heard = understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
+    // A technician's words about the drawing itself; with them we speak English.
+    if (x.at.facts.audience !== 'technician' || x.s.language !== FIRST) return heard;
+    const { s, at } = x;
+    const label = (points: [string, string], state: string) => `${pointWords(x, '', points)}; ${s.of('states', state)}`;
+    return withPoints(builtOtherwise(heard, text), text, { k, p: at.p, ask: openAsk(x), label });
+  };
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
     options: which.options.map((o: Option) => {
@@ -162,8 +172,10 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
     const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
     const first = [...begin];
+    const built = taken.acts.filter((a): a is Built => a.is === 'built');
+    if (!heardNothing) first.push(...built.map((b) => builtSaid(k, before.at.hand, b)));
     if (heardNothing && known) first.push(before.s.say('kept-already'));
-    else if (aside) first.push(before.s.say('noted-aside'));
+    else if (aside && !built.length) first.push(before.s.say('noted-aside'));
     if (heardNothing && !known) drafts.push(note('not-understood', text));
     return finish(
       record,
