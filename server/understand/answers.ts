@@ -328,6 +328,11 @@ function hasNumber(c: Context, choice: Choice, n: number): boolean {
 function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: boolean; span: Span } | undefined {
   const { ordinals, numbers } = c.lexicon.data;
   const { lastWords, optionWords, stop } = c.lexicon.data.answerWords;
+  // "b", "(c)", "option a": a letter that is all that was said
+  const bare = c.tokens.filter((t) => t.kind !== 'mark' && !optionWords.includes(t.text));
+  const letter = bare.length === 1 && bare[0]?.kind === 'word' ? c.lexicon.data.letters[bare[0].text] : undefined;
+  const lettered = letter === undefined || ask.kind === 'many' ? undefined : ask.choices[letter - 1];
+  if (lettered) return { choice: lettered, bare: false, sure: true, span: { from: 0, to: c.tokens.length } };
   const rest = c.tokens.filter(
     (t) => t.kind !== 'mark' && !stop.includes(t.text) && !c.lexicon.data.grammar.agreeing.includes(t.text),
   );

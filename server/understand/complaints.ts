@@ -13,7 +13,13 @@ export function findTold(c: Context, hazards: HazardsFound): Told {
   const stands: { hit: Hit; entry: Entry }[] = [];
   for (const hit of c.hits) {
     if (hit.of.kind !== 'family' && hit.of.kind !== 'fact') continue;
-    if (hit.to <= c.retractedTo || denied(c, hit) || groupHits(c, 'idioms').some((h) => inside(hit, h))) continue;
+    if (
+      hit.to <= c.retractedTo ||
+      (denied(c, hit) && !deniedBefore(c, hit)) ||
+      isPast(c, hit) ||
+      groupHits(c, 'idioms').some((h) => inside(hit, h))
+    )
+      continue;
     if (hazards.denied.some((h) => inside(hit, h))) continue;
     stands.push({ hit, entry: hit.of.entry });
   }
@@ -36,6 +42,22 @@ export function findTold(c: Context, hazards: HazardsFound): Told {
     if (!told.facts.has(fact)) told.facts.set(fact, { value, hit: { of: { kind: 'group', name: 'lone' }, says: '', ...at } });
   return told;
 }
+
+/** "No burning smell no smoke just cold": the no belongs to the danger that stands between, unless the two are listed. */
+function deniedBefore(c: Context, hit: Hit): boolean {
+  const { negators, listWords } = c.lexicon.data.lists;
+  return c.hits.some(
+    (h) =>
+      h.of.kind === 'hazard' &&
+      h.to === hit.from &&
+      negators.includes(c.tokens[h.from - 1]?.text ?? '') &&
+      !listWords.includes(c.tokens[hit.from]?.text ?? ''),
+  );
+}
+
+/** "It used to squeal": over, as far as a noise or a trip goes; what it used to do well is another matter. */
+const isPast = (c: Context, hit: Hit): boolean =>
+  hit.of.kind === 'family' && groupHits(c, 'pastOnly').some((h) => h.to === hit.from && c.tokens.length > hit.to);
 
 /** Words that stand alone between commas; alone in all that was said they answer nothing we know of. */
 function loneWords(c: Context): [fact: string, value: string, at: { from: number; to: number }][] {

@@ -91,6 +91,16 @@ function isList(c: Context, from: number, s: Span, verbs: string[]): boolean {
   );
 }
 
+/** "Had a spark years ago, now it doesn't heat": the now of a later clause that tells its own complaint is not that of the danger. */
+function ofSomethingElse(c: Context, now: Span, s: Span): boolean {
+  const between = c.tokens.slice(s.to, now.from);
+  const parts = (t: Token) => t.kind === 'mark' || c.lexicon.gapStops.has(t.text);
+  const clause = between.findLastIndex(parts);
+  if (clause < 0) return false;
+  const from = s.to + clause;
+  return c.hits.some((h) => h.of.kind === 'family' && h.of.entry.hazard === undefined && h.from >= from && h.to > now.from);
+}
+
 export type Standing = 'plain' | 'hedged' | 'earlier' | 'denied' | 'aside';
 
 /** What the words around a danger make of it. Only a clear denial, somebody else's or an old story takes it away. */
@@ -101,7 +111,7 @@ export function standingOf(c: Context, s: Span): Standing {
   if (denied(c, s)) return 'denied';
   const here = c.sentence[s.from];
   const inSentence = (h: Span) => c.sentence[h.from] === here;
-  const now = groupHits(c, 'stillNow').some(inSentence);
+  const now = groupHits(c, 'stillNow').some((h) => inSentence(h) && !ofSomethingElse(c, h, s));
   const supposed = groupHits(c, 'supposing').some(
     (h) => inSentence(h) && h.from <= s.from && s.from - h.to <= 2 && h.from !== s.from,
   );

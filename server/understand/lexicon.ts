@@ -25,6 +25,8 @@ export interface LexiconData {
   alike: string[][][];
   predicates: Predicate[];
   ordinals: Record<string, number>;
+  /** A lone letter that stands for a place in a list. */
+  letters: Record<string, number>;
   answerWords: Record<AnswerList, string[]>;
   numbers: NumberWords;
   units: UnitWord[];
@@ -43,6 +45,8 @@ export interface Lexicon {
   gapStops: ReadonlySet<string>;
   vocabulary: ReadonlySet<string>;
   byFirst: Map<string, string[]>;
+  /** Consonants alone -> the one word they can be; those that may be several are not there. */
+  byConsonants: ReadonlyMap<string, string>;
   noted: ReadonlySet<string>;
   families: ReadonlySet<string>;
   /** A word and its other forms. */
@@ -71,6 +75,7 @@ function assemble(f: LexiconFiles): LexiconData {
     alike: choices.alike.map((set) => set.map((name) => name.split(' '))),
     predicates: answers.predicates,
     ordinals: answers.ordinals,
+    letters: answers.letters,
     answerWords: answers,
     numbers: { ...numbers, articles: grammar.articles, of: grammar.of },
     units: f.units.units,
@@ -90,6 +95,7 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
     ...given,
     spelling: { ...given.spelling, rewrites: bare(given.spelling.rewrites) },
     ordinals: bare(given.ordinals),
+    letters: bare(given.letters),
     numbers: {
       ...n,
       small: bare(n.small),
@@ -134,6 +140,19 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
     const key = w[0] ?? '';
     byFirst.set(key, [...(byFirst.get(key) ?? []), w]);
   }
+  const byConsonants = new Map<string, string>();
+  const several = new Set<string>();
+  const undoubled = (w: string | undefined) => w?.replace(/(.)\1/g, '$1');
+  for (const w of vocab) {
+    const bones = w.length > 3 && !never.has(w) && /^[a-z]+$/.test(w) ? w[0] + w.slice(1).replace(/[aeiou]/g, '') : w;
+    if (bones.length < 3 || bones === w || /[aeiou]/.test(bones)) continue;
+    for (const short of new Set([bones, undoubled(bones) ?? bones])) {
+      const other = byConsonants.get(short);
+      if (other === undefined || other.length > w.length) byConsonants.set(short, w);
+      if (other !== undefined && undoubled(other) !== undoubled(w)) several.add(short);
+    }
+  }
+  for (const short of several) byConsonants.delete(short);
   return {
     language,
     data,
@@ -141,6 +160,7 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
     gapStops: new Set(data.lists.gapStops),
     vocabulary: vocab,
     byFirst,
+    byConsonants,
     noted: new Set(data.noted),
     families: new Set([...data.entries.families, ...data.entries.hazards].flatMap((e) => e.family ?? [])),
     inflect,
@@ -176,10 +196,24 @@ export function lexiconOf(language = 'en'): Lexicon {
   return lexicon;
 }
 
-/** Forgives one slip (two in a long word) towards a word of the lexicon; never a number, never a negation, never a known word. */
+/**
+ * Forgives one slip (two in a long word) towards a word of the lexicon; never a number, never a negation, never a known word.
+ * Letters drawn out are drawn in ("beeeep"), and a word without its vowels is the one word it can be ("trps", "htng").
+ */
 export function mendSpelling(text: Text, lexicon: Lexicon): void {
   const known = new Map<string, string>();
   for (const t of text.tokens) {
+    if (t.kind !== 'word' || lexicon.vocabulary.has(t.text)) continue;
+    const twice = t.raw.toLowerCase().replace(/(\p{L})\1{2,}/gu, '$1$1');
+    if (twice !== t.text && lexicon.vocabulary.has(twice)) {
+      t.text = twice;
+      continue;
+    }
+    const short = t.text.length > 2 && t.text.length < 8 ? lexicon.byConsonants.get(t.text) : undefined;
+    if (short) {
+      t.text = short;
+      continue;
+    }
     if (t.kind !== 'word' || t.text.length < 5 || t.text.length > 16 || lexicon.vocabulary.has(t.text)) continue;
     let best = known.get(t.text);
     if (best === undefined) {

@@ -202,7 +202,10 @@ function spelled(tokens: Token[], i: number, words: NumberWords): Found | undefi
   const frac = words.fractions[at(i + 1)] ?? (n0 && n0 > 1 ? words.parts[at(i + 1)] : undefined);
   if (n0 !== undefined && frac) return made(n0 * frac, i + 2);
 
-  const whole = integer(tokens, skipA, words);
+  // "zero zero point three" is what a meter shows
+  const zero = (k: number) => small(k) === 0 || words.zeroInside.includes(at(k));
+  const begin = zero(skipA) && zero(skipA + 1) && words.point.includes(at(skipA + 2)) ? skipA + 1 : skipA;
+  const whole = integer(tokens, begin, words);
   let value = whole?.value ?? 0;
   let to = whole?.to ?? i;
   if (words.point.includes(at(to)) && (whole || tokens[to]?.kind === 'word')) {
@@ -216,7 +219,13 @@ function spelled(tokens: Token[], i: number, words: NumberWords): Found | undefi
   if (!whole) return undefined;
   const part = andAPart(tokens, to, words);
   if (part) return made(value + part.add, part.to);
-  if (whole.to === i + 1 && value <= 4 && (words.notBeforeOne.includes(at(i - 1)) || words.notAfterOne.includes(at(i + 1))))
+  // nothing is called "the zero"
+  if (
+    whole.to === i + 1 &&
+    value > 0 &&
+    value <= 4 &&
+    (words.notBeforeOne.includes(at(i - 1)) || words.notAfterOne.includes(at(i + 1)))
+  )
     return undefined;
   return made(value, to);
 }

@@ -1,7 +1,7 @@
 import type { Unit } from '../../rules/types.ts';
 import type { Ask, Meaning } from '../types.ts';
 import { align, isName, type Role } from './align.ts';
-import { type Context, denied, evidence, groupHits, type Span } from './context.ts';
+import { type Context, denied, evidence, groupHits, inside, type Span } from './context.ts';
 import kinds from './lexicon/kinds.json' with { type: 'json' };
 import type { Quantity, What } from './units.ts';
 
@@ -144,7 +144,9 @@ function withoutNumber(c: Context, reads: Read[], what: What | undefined, quanti
     if (what === 'minutes' && groupHits(c, 'r.vague').length > 0) return back('minutes');
   }
   if (fits.length > 0) return undefined;
-  const nothing = groupHits(c, 'r.noReading')[0];
+  // "no clue" tells nothing of the display
+  const clueless = c.hits.filter((h) => h.of.kind === 'talk' && h.of.entry.talk === 'unsure');
+  const nothing = groupHits(c, 'r.noReading').find((h) => !clueless.some((u) => u.to - u.from > h.to - h.from && inside(h, u)));
   if (nothing && (what === 'volts' || what === 'ohms' || what === 'amps') && c.tokens.length < 9)
     return back('blank', what === 'ohms' ? [reading(c, read, 'open', nothing)] : [reading(c, read, 0, nothing)]);
   if (

@@ -13,6 +13,10 @@ export function findTalk(c: Context): Extract<Meaning, { is: 'talk' }>[] {
       best.set(what, { from: h.from, to: h.to, of: h.of.entry.of });
   }
   if (best.has('off-topic')) best.delete('what-is-that');
+  // "can't do it now" is not now, not never
+  const [later, declined] = [best.get('later'), best.get('declined')];
+  if (later && declined && later.from < declined.to && declined.from < later.to && later.to >= declined.to)
+    best.delete('declined');
   // "I don't know what that is" asks what it is
   const [what, unsure] = [best.get('what-is-that'), best.get('unsure')];
   if (what && unsure && what.to > unsure.to && what.from <= unsure.from + 2) best.delete('unsure');

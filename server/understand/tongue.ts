@@ -52,7 +52,13 @@ export function tongueOf(utterance: string, own: Lexicon): Tongue | undefined {
   if (script) return made(script);
   if (words.length === 0) return undefined;
   const named = words.find((w) => NAMES[w] !== undefined);
-  if (named && words.length < 9 && words.every((w) => w === named || ASKS.has(w))) return made(NAMES[named] ?? '');
+  if (named && words.length < 9) {
+    const tag = NAMES[named] ?? '';
+    const theirs = (w: string) =>
+      SMALL.get(tag)?.has(w) === true || (SUPPORTED.includes(tag) && lexiconOf(tag).vocabulary.has(w));
+    // "no se, habla español?" asks in the words of that language
+    if (words.every((w) => w === named || ASKS.has(w) || theirs(w))) return made(tag);
+  }
   const greeting =
     words.length < 4 ? words.map((w) => GREETINGS[w]).find((tag) => tag !== undefined && tag !== own.language) : undefined;
   if (greeting && !words.some((w) => own.vocabulary.has(w) && GREETINGS[w] === undefined)) return made(greeting);

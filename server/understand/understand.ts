@@ -113,6 +113,11 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   const hazards =
     audience === 'technician' ? found.hazards.filter((h) => h.fact !== 'hands_inside_live' || h.sure) : found.hazards;
   const talk = findTalk(c);
+  // "scratch that" takes back, and with a number behind it puts right
+  const taken = talk.findIndex(
+    (t) => t.what === (findNumbers(text.tokens, lexicon.data.numbers).length > 0 ? 'undo' : 'correct'),
+  );
+  if (taken >= 0 && ['undo', 'correct'].every((w) => talk.some((t) => t.what === w))) talk.splice(taken, 1);
   const bypassAsked = talk.some((t) => t.of === 'bypass');
   if (bypassAsked)
     hazards.splice(0, hazards.length, ...hazards.filter((h) => h.fact !== 'bridged_device' || question === undefined));
@@ -155,10 +160,15 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   const first = text.tokens.find((t) => t.kind === 'word')?.text ?? '';
   if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
   const unsure = talk.some((t) => t.what === 'unsure');
+  // where "not sure" stands in the list, it is that answer
+  const listed = unsure && answers.length === 0 ? question?.choices.find((x) => saysUnsure(x.label, lexicon)) : undefined;
   if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
+  if (listed && question)
+    answers = [{ is: 'answer', fact: listed.fact ?? question.check, value: listed.id, evidence: utterance.slice(0, 200) }];
   // "Not" of "not sure" and "can't" alone are no answers: silence stays silence.
   for (const t of talk)
-    if (t.what === 'unsure' || t.what === 'declined') answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
+    if (!listed && (t.what === 'unsure' || t.what === 'declined'))
+      answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
   // The words of a danger are that danger, not a lesser one on the list besides: "I smell gas" is no smell of paint.
   for (const h of hazards)
     if (h.is === 'hazard')
@@ -230,6 +240,14 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   }
   if (acts.length === 0) left.unshift(utterance.length > 500 ? utterance.slice(0, 500) : utterance);
   return { acts, left };
+}
+
+/** Is "not sure" what this choice says? */
+function saysUnsure(label: string, lexicon: Lexicon): boolean {
+  const text = readText(label, lexicon.data.spelling);
+  return matchAll(text.tokens, lexicon).some(
+    (h) => h.of.kind === 'talk' && h.of.entry.talk === 'unsure' && h.from === 0 && h.to === text.tokens.length,
+  );
 }
 
 /** 240 in "a 240 unit" or "240 volt outlet" is a kind of supply, not a reading. */

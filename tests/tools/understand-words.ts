@@ -138,8 +138,9 @@ export function inWords(u: Understood, ask: Ask | undefined, expects: string): O
   if (expects === 'plate' && noted.get('circuit_amps')) out.circuitAmps = noted.get('circuit_amps');
   if (noted.has('cold_place')) out.certain = { coldPlace: true };
   const told = talk.filter((t) => INTENT[t.what] && !(out.answer && (t.what === 'yes' || t.what === 'no')));
-  const intent = told.find((t) => t.what === 'correct') ?? told[0];
+  const intent = told.find((t) => t.what === 'correct') ?? told.find((t) => t.what === 'language') ?? told[0];
   if (expects === 'airspeed' && out.value === undefined && noted.has('hood_air')) out.qualitative = noted.get('hood_air');
+  if (intent?.what === 'wait' && ask?.check === 'yes-no') out.answer = 'inprogress';
   if (intent?.what === 'in-progress' && ask?.check === 'yes-no') out.answer = 'inprogress';
   else if (intent?.what === 'unsure' && expects === 'yesno' && !out.answer) out.answer = 'unsure';
   else if (intent && !(intent.what === 'unsure' && out.ambiguous)) {

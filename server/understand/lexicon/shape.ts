@@ -76,7 +76,11 @@ export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'dou
 
 /** The files of one language, as they stand in its folder. */
 export interface LexiconFiles {
-  answers: Record<AnswerGroup | AnswerList, string[]> & { ordinals: Record<string, number>; predicates: Predicate[] };
+  answers: Record<AnswerGroup | AnswerList, string[]> & {
+    ordinals: Record<string, number>;
+    letters: Record<string, number>;
+    predicates: Predicate[];
+  };
   /** What stands around a danger and takes it away or makes it past: idioms, others' dryers, long ago, suppositions. */
   aside: Record<string, string[]>;
   askBack: Record<string, string>;

@@ -6,6 +6,7 @@ import { lexiconOf } from '../../../server/understand/lexicon.ts';
 import { findNumbers } from '../../../server/understand/numbers.ts';
 import { readText } from '../../../server/understand/tokens.ts';
 import said from '../../data/dangers-said.json' with { type: 'json' };
+import fresh from '../../data/utterances-fresh.json' with { type: 'json' };
 import held from '../../data/utterances-held-back.json' with { type: 'json' };
 import more from '../../data/utterances-more.json' with { type: 'json' };
 import moreHeld from '../../data/utterances-more-held-back.json' with { type: 'json' };
@@ -144,6 +145,12 @@ describe('our own corpus', () => {
     expect(s.missed).toBe(0);
     expect(s.asked / s.ambiguous).toBeGreaterThanOrEqual(0.95);
     expect(s.confidentWrong).toBe(0);
+  });
+  // Written before the lexicon was read, and measured before it was mended: 175 of 210 right then, 3 of 17 dangers missed.
+  test('the part measured first: all but one of 100 right now', () => {
+    const f = total(scoreAll(fresh as Item[]));
+    expect(f.right / f.items).toBeGreaterThanOrEqual(0.99);
+    expect([f.missed, f.confidentWrong, f.ambiguous - f.asked]).toEqual([0, 0, 0]);
   });
   test('the part held back: at least 92 of 100 right, no danger missed', () => {
     expect(h.right / h.items).toBeGreaterThanOrEqual(0.92);
