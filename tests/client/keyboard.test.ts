@@ -1,6 +1,7 @@
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, expect, test } from 'vitest';
 import type { TurnTaken } from '../../client/types.ts';
+import { USUAL } from './lead-to.ts';
 import { launch, open, turn } from './pages.ts';
 
 let browser: Browser;
@@ -11,13 +12,7 @@ afterAll(() => browser?.close());
 
 /** What is picked where a list is put; else its first. */
 const TOLD: Record<string, string> = {
-  'ask-kind': 'electric-vented',
-  slots: 'four',
-  qualified: 'yes',
-  plate_supply: '120-240',
-  complaint: 'no-heat',
-  warm_in_5_min: 'cold',
-  dial_automatic: 'still',
+  ...USUAL,
   control_kind: 'dial',
   heater_coils: 'one',
 };

@@ -4,7 +4,7 @@ import type { AnswerInput } from '../../server/conversation-port.ts';
 import { post } from '../server/load/built-server.ts';
 
 /** What is answered where a test does not say otherwise: a dryer that stays cold, and nothing odd about it. */
-const USUAL: Record<string, string> = {
+export const USUAL: Record<string, string> = {
   'ask-kind': 'electric-vented',
   slots: 'four',
   qualified: 'yes',
