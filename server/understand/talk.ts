@@ -13,6 +13,9 @@ export function findTalk(c: Context): Extract<Meaning, { is: 'talk' }>[] {
       best.set(what, { from: h.from, to: h.to, of: h.of.entry.of });
   }
   if (best.has('off-topic')) best.delete('what-is-that');
+  // "may I use it" asks whether it is safe in other words: one question, one answer
+  const [safe, use] = [best.get('safe'), best.get('may-use')];
+  if (safe && use && safe.of === undefined && safe.from < use.to && use.from < safe.to) best.delete('safe');
   // "I don't know what that is" asks what it is
   const [what, unsure] = [best.get('what-is-that'), best.get('unsure')];
   if (what && unsure && what.to > unsure.to && what.from <= unsure.from + 2) best.delete('unsure');

@@ -156,9 +156,10 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   if (only.length > 0 && lexicon.data.answerWords.questionWords.includes(first)) answers = [];
   const unsure = talk.some((t) => t.what === 'unsure');
   if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
-  // "Not" of "not sure" and "can't" alone are no answers: silence stays silence.
+  // "Not" of "not sure", "can't" and "not at the dryer now" alone are no answers: silence stays silence.
   for (const t of talk)
-    if (t.what === 'unsure' || t.what === 'declined') answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
+    if (t.what === 'unsure' || t.what === 'declined' || t.what === 'later')
+      answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
   // The words of a danger are that danger, not a lesser one on the list besides: "I smell gas" is no smell of paint.
   for (const h of hazards)
     if (h.is === 'hazard')
