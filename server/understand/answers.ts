@@ -135,6 +135,9 @@ interface Named {
 const MOST_OF_A_NAME = 0.6;
 
 function byName(c: Context, ask: Ask): Meaning[] {
+  const said = c.tokens.filter((t) => t.kind !== 'mark').map((t) => t.text);
+  const asWritten = ask.choices.find((x) => x.id === said.join('-'));
+  if (asWritten) return [answer(ask, asWritten, c, { from: 0, to: c.tokens.length })];
   const named = new Map<string, Named>();
   const ruledOut = new Set<string>();
   const { negators } = c.lexicon.data.lists;
@@ -185,11 +188,18 @@ function byName(c: Context, ask: Ask): Meaning[] {
         hit < own.length ? [...seen].sort().join(' ') : undefined,
         seen.size / own.length,
       );
+    // its id, which is made of plain words: "there is no capacitor"
+    const id = choice.id.split('-');
+    const spelled = id.length > 1 ? has(c, [id.join(' ')]) : undefined;
+    if (spelled && !negators.includes(c.tokens[spelled.from - 1]?.text ?? '')) put(choice, 1 + id.length, spelled);
     // what else people call it
     for (const h of c.hits) {
       if (h.of.kind !== 'choice') continue;
       const words = c.lexicon.data.choices[h.of.at];
-      const fits = words && ((words.id === choice.id && words.fact === choice.fact) || words.also === choice.label.toLowerCase());
+      const fits =
+        words &&
+        ((words.id === choice.id && (words.fact === undefined || words.fact === choice.fact)) ||
+          words.also === choice.label.toLowerCase());
       if (!fits) continue;
       if (negators.includes(c.tokens[h.from - 1]?.text ?? '') || denied(c, h)) ruledOut.add(choice.id);
       else put(choice, 1 + (h.to - h.from), h);
@@ -260,6 +270,8 @@ function byName(c: Context, ask: Ask): Meaning[] {
     return !none && !saysElse && group.length === 1 ? [askBack(c, ask, under, 'one')] : [];
   }
   const [best, next] = ranked;
+  // "ok" may be said in passing: it is an answer, but no firm one
+  if (best && inPassing(c)) return [answer(ask, best.choice, c, best.span, false)];
   if (best?.weak && ask.choices.length > 2)
     return [
       askBack(c, ask, [best.choice, ...ask.choices.filter((x) => x !== best.choice && !ruledOut.has(x.id)).slice(0, 1)], 'one'),
@@ -327,7 +339,7 @@ function hasNumber(c: Context, choice: Choice, n: number): boolean {
 /** "the second one", "last", "option 3", or a bare number, which may also be part of a name. */
 function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: boolean; span: Span } | undefined {
   const { ordinals, numbers } = c.lexicon.data;
-  const { lastWords, optionWords, stop } = c.lexicon.data.answerWords;
+  const { lastWords, optionWords, stop, thenWords } = c.lexicon.data.answerWords;
   // "b", "(c)", "option a": a letter that is all that was said
   const bare = c.tokens.filter((t) => t.kind !== 'mark' && !optionWords.includes(t.text));
   const letter = bare.length === 1 && bare[0]?.kind === 'word' ? c.lexicon.data.letters[bare[0].text] : undefined;
@@ -342,7 +354,10 @@ function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: b
     if (!t) continue;
     const span = { from: i, to: i + 1 };
     const before = c.tokens[i - 1]?.text ?? '';
-    if (lastWords.includes(t.text)) {
+    // "within the last year" and "first, then gone" speak of time, not of places in a list
+    const next = c.tokens[i + 1];
+    const ofTime = next?.kind === 'word' && !stop.includes(next.text) && !optionWords.includes(next.text);
+    if (lastWords.includes(t.text) && !ofTime) {
       const choice = ask.choices.at(-1);
       if (choice) return { choice, bare: false, sure: true, span };
     }
@@ -358,6 +373,7 @@ function byPlace(c: Context, ask: Ask): { choice: Choice; bare: boolean; sure: b
     const choice = ask.choices[said - 1];
     if (!choice) continue;
     const ordinal = t.kind === 'word' && !Object.hasOwn(numbers.small, t.text);
+    if (ordinal && c.tokens.slice(i + 1).some((x) => thenWords.includes(x.text))) continue;
     const counted = optionWords.includes(before) || before === '#';
     if (ordinal || counted) return { choice, bare: false, sure: true, span };
     // a number in words is the one in a choice's name before it is a place; a list of many has no places to count

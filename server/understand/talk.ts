@@ -17,6 +17,9 @@ export function findTalk(c: Context): Extract<Meaning, { is: 'talk' }>[] {
   const [later, declined] = [best.get('later'), best.get('declined')];
   if (later && declined && later.from < declined.to && declined.from < later.to && later.to >= declined.to)
     best.delete('declined');
+  // "may I use it" asks whether it is safe in other words: one question, one answer
+  const [safe, use] = [best.get('safe'), best.get('may-use')];
+  if (safe && use && safe.of === undefined && safe.from < use.to && use.from < safe.to) best.delete('safe');
   // "I don't know what that is" asks what it is
   const [what, unsure] = [best.get('what-is-that'), best.get('unsure')];
   if (what && unsure && what.to > unsure.to && what.from <= unsure.from + 2) best.delete('unsure');

@@ -165,9 +165,9 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   if (unsure && choices && question && answers.length > 0 && yesOrNoQuestion(question) && !clearYesNo(c)) answers = [];
   if (listed && question)
     answers = [{ is: 'answer', fact: listed.fact ?? question.check, value: listed.id, evidence: utterance.slice(0, 200) }];
-  // "Not" of "not sure" and "can't" alone are no answers: silence stays silence.
+  // "Not" of "not sure", "can't" and "not at the dryer now" alone are no answers: silence stays silence.
   for (const t of talk)
-    if (!listed && (t.what === 'unsure' || t.what === 'declined'))
+    if (!listed && (t.what === 'unsure' || t.what === 'declined' || t.what === 'later'))
       answers = answers.filter((a) => !sameWords(evidenceOf(a), t.evidence));
   // The words of a danger are that danger, not a lesser one on the list besides: "I smell gas" is no smell of paint.
   for (const h of hazards)

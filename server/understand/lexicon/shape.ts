@@ -18,6 +18,7 @@ export interface Entry {
   no: string[];
 }
 export interface ChoiceWords {
+  /** Absent: the words stand for every choice of that id, whatever it is asked of. */
   fact?: string;
   id?: string;
   /** The label these words also stand for. */
@@ -71,7 +72,8 @@ export interface Grammar {
   'not-bad-questions': string[];
 }
 export type ListName = 'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs';
-export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords';
+/** `thenWords`: after these the word "first" speaks of time, not of a place in a list. */
+export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords' | 'thenWords';
 export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'doubleNegative' | 'yeahNo';
 
 /** The files of one language, as they stand in its folder. */
