@@ -35,6 +35,11 @@ export function main(args: string[]): number {
     console.error(`Cannot read ${file}: ${(e as Error).message}`);
     return 2;
   }
+  // a reader that has seen enough (head -1) closes its end: that is no fault, and there is nobody left to tell
+  process.stdout.on('error', (e: NodeJS.ErrnoException) => {
+    if (e.code !== 'EPIPE') throw e;
+    process.exit(0);
+  });
   if (!args.includes('--score') && !args.includes('--wrong')) {
     for (const item of items) console.log(JSON.stringify({ id: item.id, meaning: meaningOf(item) }));
     return 0;
