@@ -40,6 +40,8 @@ export interface Ask {
   stateWords: string;
   /** A line for a call-centre agent to read aloud. */
   script?: string;
+  /** Where dangers are asked: the facts that tell of them. Only a plain no clears such a question. */
+  about?: { signs: string[] };
   /** Where a reading is asked: the circuit it is taken in. Never there for somebody who is not asked for it. */
   wiring?: Wiring;
 }
@@ -211,6 +213,10 @@ export interface CaseView {
 export type Meaning =
   | { is: 'complaint'; family: string; evidence: string }
   | { is: 'hazard'; fact: string; value: string; sure: boolean; evidence: string }
+  /** A word of danger that may mean one: worth one short question. */
+  | { is: 'suspected'; fact: string; evidence: string }
+  /** A plain no to a question about dangers: to all its lines, about people alone, about now alone; `soft` looks like one and is none. */
+  | { is: 'plain-no'; of: 'plain' | 'people' | 'now' | 'soft'; evidence: string }
   /** Said not to be there. `sure: false` = only its name was denied ("it was not gas"): enough to ask about a stop, not to note it. */
   | { is: 'denied'; fact: string; value: string; sure: boolean; evidence: string }
   /** `sure: false` = hedged ("I think so"). */

@@ -3,6 +3,7 @@ import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { asMachine, type Built } from '../understand/built-otherwise.ts';
+import { clearedBy } from './danger-ask.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { notThere } from './not-there.ts';
 import { type Draft, note } from './notes.ts';
@@ -30,13 +31,15 @@ export interface Heard {
   which?: { question: string | undefined; options: Option[] };
   /** A complaint nobody knows. */
   unknownFamily?: string;
+  /** Dangers that words may have told, each worth one short question; the first is asked. */
+  suspects: string[];
 }
 
 type Reading = Extract<Meaning, { is: 'reading' }>;
 
 /** What the acts of one utterance mean in this case, under the question that is open. Pure; stores nothing. */
 export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard {
-  const heard: Heard = { drafts: [], wrong: [], talk: [] };
+  const heard: Heard = { drafts: [], wrong: [], talk: [], suspects: [] };
   const correcting = acts.some((a) => a.is === 'talk' && a.what === 'correct');
   const take = (e: Entered) => {
     // What is not this person's to state, and was only let fall, is kept for the job sheet.
@@ -71,6 +74,12 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         take(enter(d, unsure ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value }, said, correcting));
         break;
       }
+      case 'suspected':
+        if (!newest(d.at.facts, act.fact) && !heard.suspects.includes(act.fact)) heard.suspects.push(act.fact);
+        break;
+      case 'plain-no':
+        takePlainNo(d, act.of, said, heard, take);
+        break;
       case 'denied': {
         const input = notThere(d, act);
         if (input) take(enter(d, input, said, true, false));
@@ -276,10 +285,42 @@ function takeTalk(
   heard.talk.push(of === undefined ? { what } : { what, of });
 }
 
-/** "Yes" and "no" answer a question whose choices are just that, or "none of these". */
+/**
+ * A plain no to a question about dangers. To all: what was asked is cleared, and nothing else. About people or about now: only
+ * what that can clear, and the rest is asked. One that only looks like a no clears nothing.
+ */
+function takePlainNo(
+  d: Doorway,
+  of: Extract<Meaning, { is: 'plain-no' }>['of'],
+  said: string,
+  heard: Heard,
+  take: (e: Entered) => void,
+): void {
+  const { k, ask, at } = d;
+  if (!ask?.about || of === 'soft') {
+    heard.drafts.push(note('not-understood', said));
+    return;
+  }
+  if (of === 'plain') {
+    const none = ask.choices.find((c) => c.fact !== undefined && !k.facts.get(c.fact)?.danger?.includes(c.id));
+    if (k.checks.has(ask.check)) take(enter(d, { fact: ask.check, value: 'none' }, said));
+    else if (none?.fact !== undefined) take(enter(d, { fact: none.fact, value: none.id }, said));
+    return;
+  }
+  const check = k.checks.get(ask.check);
+  for (const fact of clearedBy(of)) {
+    const value = check?.choices?.none?.[fact];
+    if (value !== undefined && ask.about.signs.includes(fact) && !newest(at.facts, fact))
+      take(enter(d, { fact, value }, said, false, false));
+  }
+  heard.drafts.push(of === 'now' ? note('now-only', said) : note('not-understood', said));
+}
+
+/** "Yes" and "no" answer a question whose choices are just that; a list of dangers takes its no elsewhere. */
 function yesNo(k: Knowledge, ask: Ask, what: 'yes' | 'no'): AnswerInput | undefined {
   const check = k.checks.get(ask.check);
   if (!check) return undefined;
+  if (ask.about) return undefined;
   if (check.choices) return what === 'no' ? { fact: check.id, value: 'none' } : undefined;
   const fact = ask.choices[0]?.fact;
   return fact && ask.choices.some((c) => c.id === what) ? { fact, value: what } : undefined;

@@ -4,6 +4,7 @@ import type { Ask, Part, Reply, Talk } from '../types.ts';
 import { openAsk } from './ask.ts';
 import { concludeParts, followParts } from './conclude.ts';
 import { curvesOf } from './curves.ts';
+import { dangerAsk } from './danger-ask.ts';
 import { echo } from './echo.ts';
 import { evidenceRows, finite, progress, suspectRows } from './evidence.ts';
 import { example, talkPart } from './explain.ts';
@@ -35,7 +36,7 @@ export interface Happened {
 /** The reply to a turn. Stops first and alone; else what was asked beside, what was told, the end or the one question. */
 export function phrase(x: Saying, h: Happened, region: Region): Reply {
   const { at } = x;
-  const back = readBackAsk(x);
+  const back = readBackAsk(x) ?? dangerAsk(x);
   const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
   const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
   const outlook = outlookOf(x, back ? undefined : shown);

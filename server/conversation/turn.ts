@@ -4,6 +4,7 @@ import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
 import { withPoints } from '../understand/points-said.ts';
 import { openAsk } from './ask.ts';
+import { DANGER, dangerAsk, ofDanger, stillWaiting } from './danger-ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
@@ -55,7 +56,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
     return { k, at, s: speaker(spoken(at.language), k, at.facts.audience) };
   };
-  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x), name: (fact) => x.s.fact(fact) });
+  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: dangerAsk(x) ?? openAsk(x), name: (fact) => x.s.fact(fact) });
   const refused = (x: Saying, w: Wrong): Refused => ({
     problem: { code: w.code, message: x.s.problem(w.code, w.put), ...w.put },
   });
@@ -69,7 +70,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     understood: Understood = NOTHING,
   ): Promise<Turn> {
     const by = before.at.facts.audience;
-    const drafts = [...told, ...safeNoMore(k, before.at.facts, told)];
+    const drafts = [...told, ...safeNoMore(k, before.at.facts, told), ...stillWaiting(before, told)];
     let added = numbered(record.answers, drafts, by);
     let x = added.length ? await stood({ ...record, answers: [...record.answers, ...added] }) : before;
     const first = [...(happened.first ?? [])];
@@ -109,7 +110,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   }
   const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
   const acts = (x: Saying, text: string): Understood => {
-    const heard = understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
+    const heard = understand(text, readBackAsk(x) ?? dangerAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
     // A technician's words about the drawing itself; with them we speak English.
     if (x.at.facts.audience !== 'technician' || x.s.language !== FIRST) return heard;
     const { s, at } = x;
@@ -168,7 +169,13 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     heard.liftsStop ??= denied(before, heard, text);
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
     else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
-    const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
+    const heardNothing =
+      !drafts.length &&
+      !heard.talk.length &&
+      !heard.wrong.length &&
+      !topics.length &&
+      !heard.unknownFamily &&
+      !heard.suspects.length;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
     const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
     const first = [...begin];
@@ -177,6 +184,11 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (heardNothing && known) first.push(before.s.say('kept-already'));
     else if (aside && !built.length) first.push(before.s.say('noted-aside'));
     if (heardNothing && !known) drafts.push(note('not-understood', text));
+    const [first0] = dangerAsk(before)?.about?.signs ?? [];
+    if (first0 !== undefined && heard.talk.some((t) => t.what === 'unsure'))
+      drafts.push({ act: 'unsure', fact: first0, said: text });
+    // One short question about just that danger, before anything else that is open.
+    if (heard.suspects.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
     return finish(
       record,
       before,
@@ -188,7 +200,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         wrong: heard.wrong,
         unknownFamily: heard.unknownFamily !== undefined,
         first,
-        which: heard.which && !heard.liftsStop && !which ? labelled(before, heard.which) : undefined,
+        which: heard.which && !heard.liftsStop && !which && !heard.suspects.length ? labelled(before, heard.which) : undefined,
       },
       taken,
     );
@@ -205,8 +217,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     return { act: told ? 'correct' : 'tell', fact: danger.id, value: safe, said: text, ...(told && { of: told.seq }) };
   }
 
-  async function answer(record: CaseRecord, input: AnswerInput): Promise<Turn> {
+  async function answer(record: CaseRecord, given: AnswerInput): Promise<Turn> {
     const before = await stood(record);
+    const input = ofDanger(dangerAsk(before), given);
     const said = inWords(before, input);
     const back = waiting(before.at.answers, 'read-back');
     const value = String(input.value);

@@ -162,6 +162,7 @@ const ask = z
     covers: texts,
     stateWords: z.string(),
     script: z.string().optional(),
+    about: z.strictObject({ signs: texts }).optional(),
     wiring: wiringShape.optional(),
   })
   .meta({ id: 'Ask', description: 'The one question open now.' }) satisfies z.ZodType<Ask>;

@@ -43,6 +43,8 @@ export interface Lexicon {
   data: LexiconData;
   index: PatternIndex<Said>;
   gapStops: ReadonlySet<string>;
+  /** Words that begin a clause of their own. */
+  clauseJoins: ReadonlySet<string>;
   vocabulary: ReadonlySet<string>;
   byFirst: Map<string, string[]>;
   /** Consonants alone -> the one word they can be; those that may be several are not there. */
@@ -158,6 +160,7 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
     data,
     index: indexPatterns(patterns),
     gapStops: new Set(data.lists.gapStops),
+    clauseJoins: new Set(data.lists.clauseJoins),
     vocabulary: vocab,
     byFirst,
     byConsonants,
@@ -168,12 +171,21 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
   };
 }
 
+const MOST_INFLECTED = 20_000;
 /** Every rule that fits gives its forms of a word. */
 function inflector(rules: readonly string[][]): (word: string) => string[] {
   const read = rules.map(([when = '', ...forms]) => ({ when: new RegExp(when, 'u'), forms }));
-  return (word) => [
-    ...new Set([word, ...read.flatMap(({ when, forms }) => (when.test(word) ? forms.map((f) => word.replace(when, f)) : []))]),
-  ];
+  const known = new Map<string, string[]>();
+  return (word) => {
+    const had = known.get(word);
+    if (had) return had;
+    const forms = read.flatMap(({ when, forms }) => (when.test(word) ? forms.map((f) => word.replace(when, f)) : []));
+    const made = [...new Set([word, ...forms])];
+    // Words of people are without end; what is kept is not.
+    if (known.size > MOST_INFLECTED) known.clear();
+    known.set(word, made);
+    return made;
+  };
 }
 
 function singularOf(rules: readonly string[][]): (word: string) => string {

@@ -7,6 +7,7 @@ import { findCounts } from './counts.ts';
 import { findHazards } from './hazards.ts';
 import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
+import { plainNo } from './plain-no.ts';
 import { findPlate } from './plate.ts';
 import { asked, findReadings } from './readings.ts';
 import { findTalk } from './talk.ts';
@@ -57,6 +58,8 @@ export function understand(
   _machine: Partial<MachineInHand>,
   language: string | Lexicon = 'en',
 ): Understood {
+  const no = question?.about && plainNo(utterance, question.about.signs.length === 1);
+  if (no) return { acts: [{ is: 'plain-no', of: no, evidence: utterance.slice(0, 200) }], left: [] };
   const own = typeof language === 'string' ? lexiconOf(language) : language;
   const tongue = tongueOf(utterance, own);
   const spoken = tongue?.supported ? lexiconOf(tongue.tag) : own;
@@ -187,10 +190,13 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
     const said = readText(words, lexicon.data.spelling).tokens.filter((t) => t.kind === 'word');
     return said.length > 0 && said.every((t) => lexicon.data.lists.negators.includes(t.text));
   };
+  // Only a plain no clears a list of dangers, and that is a sentence of a closed list.
+  if (question?.about) answers = answers.filter((a) => a.is !== 'answer' || a.value !== 'none');
   if (question !== undefined && (correcting || (found.not.length > 0 && !yesOrNoQuestion(question))))
     answers = answers.filter((a) => a.is !== 'answer' || !onlyNo(a.evidence));
 
-  const acts: Meaning[] = [...hazards, ...plate.acts];
+  const suspected = found.suspected.filter((s) => audience !== 'technician' || s.fact !== 'hands_inside_live');
+  const acts: Meaning[] = [...hazards, ...suspected, ...plate.acts];
   const not = found.not.filter((n) => !hazards.some((h) => h.fact === n.fact));
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
   if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));

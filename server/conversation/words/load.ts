@@ -35,6 +35,7 @@ export function loadWords(
     facts: {},
     faults: {},
     stops: {},
+    dangers: {},
     checkNames: {},
     names: {},
   };
@@ -50,14 +51,15 @@ export function loadWords(
   if (problems.length) throw new WordsError(problems);
   const all = words as Words;
   crossCheck(all, k, problems);
-  for (const key of ['checks', 'facts', 'faults', 'stops', 'general'] as const) holds(all, `${key}.json`, all[key], problems);
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'general'] as const)
+    holds(all, `${key}.json`, all[key], problems);
   if (other) crossLanguage(all, other.first, k, problems);
   if (problems.length) throw new WordsError(problems);
   return Object.freeze(all);
 }
 
 function merge(path: string, file: WordsFile, words: Partial<Words> & Omit<Words, 'general'>, problems: string[]): void {
-  for (const key of ['checks', 'facts', 'faults', 'stops', 'checkNames', 'names'] as const)
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'checkNames', 'names'] as const)
     for (const [id, entry] of Object.entries(file[key] ?? {})) {
       if (id in words[key]) problems.push(`${path}, ${key} "${id}": stands twice; one of the two goes`);
       Object.assign(words[key], { [id]: entry });
@@ -88,6 +90,11 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   same('topic', Object.fromEntries(g.topics.map((t) => [t.id, t])), TOPICS);
   same('fact', words.facts, k.facts.keys());
   same('fault', words.faults, k.faults.keys());
+  same(
+    'danger',
+    words.dangers,
+    [...k.facts.values()].flatMap((f) => (f.danger?.length ? [f.id] : [])),
+  );
   if (first) for (const id of Object.keys(words.stops)) if (!k.stops.has(id)) problems.push(`stop "${id}": nothing is called so`);
   same('state', g.states, k.states.keys());
   same(
@@ -127,7 +134,14 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
 }
 
 /** Another language's file by what stands in it, so that a message leads to it. */
-const FILE: Record<string, string> = { check: 'checks', fact: 'facts', fault: 'faults', stop: 'stops', name: 'names' };
+const FILE: Record<string, string> = {
+  check: 'checks',
+  fact: 'facts',
+  fault: 'faults',
+  stop: 'stops',
+  danger: 'dangers',
+  name: 'names',
+};
 const fileOf = (what: string): string => FILE[what.split(' ')[0]!] ?? 'general';
 
 /** One entry for each id that is needed, and none more. */

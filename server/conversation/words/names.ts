@@ -140,6 +140,10 @@ export const SAY = [
   'why-leaves-none',
   'why-verdict',
   // Reading back
+  'danger-yes',
+  'danger-no',
+  'danger-why',
+  'ask-earlier',
   'read-back',
   'read-back-undo',
   'read-back-yes',

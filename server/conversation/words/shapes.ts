@@ -9,6 +9,7 @@ import type { Language } from './languages.ts';
  *   facts.json    { "facts":  { "<fact id>":  FactWords } }     every fact of the knowledge
  *   faults.json   { "faults": { "<fault id>": FaultWords } }    every fault of the knowledge
  *   stops.json    { "stops":  { "<stop id>":  StopWords } }     only where the sign's own words will not do
+ *   dangers.json  { "dangers": { "<fact id>": Spoken } }    one short question about every fact that can tell of a danger; yes is the danger
  *   general.json  { "general": GeneralWords }                   all that is not about one of those
  *
  * The knowledge is written in the first language (languages.ts). Any other language needs, beside these:
@@ -134,6 +135,7 @@ export const wordsFile = z.strictObject({
   facts: z.record(z.string(), factWords).optional(),
   faults: z.record(z.string(), faultWords).optional(),
   stops: z.record(z.string(), stopWords).optional(),
+  dangers: z.record(z.string(), spoken).optional(),
   checkNames: z.record(z.string(), z.string().min(1)).optional(),
   names: z.record(z.string(), z.string().min(1)).optional(),
   general: generalWords.optional(),
@@ -156,6 +158,7 @@ export interface Words {
   facts: Record<string, FactWords>;
   faults: Record<string, FaultWords>;
   stops: Record<string, StopWords>;
+  dangers: Record<string, Spoken>;
   checkNames: Record<string, string>;
   names: Record<string, string>;
   general: GeneralWords;

@@ -64,6 +64,8 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
             .map((id) => to(words.faults[id]?.label, `fault "${id}"`))
             .reduce((a, b) => fill(to(g.say['both-faults'], 'both-faults'), { a, b }))
         : to(g.say['not-listed'], 'not-listed'),
+    /** One short question about one danger; yes is the danger. */
+    danger: (fact: string) => to(words.dangers[fact], `danger "${fact}"`),
     stop: (id: string) => {
       const own = words.stops[id]?.title;
       return own || !first ? to(own, `stop "${id}"`) : (k.stops.get(id)?.sign ?? id);

@@ -71,7 +71,22 @@ export interface Grammar {
   /** Questions that name something bad and yet ask for the good: regular expressions. */
   'not-bad-questions': string[];
 }
-export type ListName = 'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs';
+/**
+ * `clauseJoins` begin a clause; `ongoing` before a time say that it goes on; `comparing` hold it against what was;
+ * `definite` before a danger say that it is there.
+ */
+export type ListName =
+  | 'gapStops'
+  | 'negators'
+  | 'negationPasses'
+  | 'saysNone'
+  | 'hedges'
+  | 'listWords'
+  | 'verbs'
+  | 'clauseJoins'
+  | 'ongoing'
+  | 'comparing'
+  | 'definite';
 /** `thenWords`: after these the word "first" speaks of time, not of a place in a list. */
 export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords' | 'thenWords';
 export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'doubleNegative' | 'yeahNo';

@@ -31,6 +31,10 @@ export function wordsFromIds(of: Knowledge = k): Record<string, unknown> {
         ...(of.facts.get(id)?.choices && { choices: each(of.facts.get(id)!.choices!, plainly) }),
       })),
       faults: each(of.faults.keys(), (id) => ({ label: plainly(id) })),
+      dangers: each(
+        [...of.facts.values()].filter((f) => f.danger?.length).map((f) => f.id),
+        (id) => `Is it ${plainly(id)}?`,
+      ),
     },
   };
 }

@@ -7,10 +7,10 @@ const folder = 'server/conversation/words/en';
 
 /** Every words file in one, as it stands on disk. Throws what is wrong with the shape of a file. */
 export function onDisk(): Required<Omit<WordsFile, '$schema' | 'general'>> & { general?: GeneralWords } {
-  const all: ReturnType<typeof onDisk> = { checks: {}, facts: {}, faults: {}, stops: {}, checkNames: {}, names: {} };
+  const all: ReturnType<typeof onDisk> = { checks: {}, facts: {}, faults: {}, stops: {}, dangers: {}, checkNames: {}, names: {} };
   for (const name of readdirSync(folder).filter((f) => f.endsWith('.json'))) {
     const file = wordsFile.parse(JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')));
-    for (const key of ['checks', 'facts', 'faults', 'stops'] as const) Object.assign(all[key], file[key]);
+    for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers'] as const) Object.assign(all[key], file[key]);
     if (file.general) all.general = file.general;
   }
   return all;
