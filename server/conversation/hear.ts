@@ -75,7 +75,8 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         break;
       }
       case 'suspected':
-        if (!newest(d.at.facts, act.fact) && !heard.suspects.includes(act.fact)) heard.suspects.push(act.fact);
+        if (d.k.facts.get(act.fact)?.danger && !newest(d.at.facts, act.fact) && !heard.suspects.includes(act.fact))
+          heard.suspects.push(act.fact);
         break;
       case 'plain-no':
         takePlainNo(d, act.of, said, heard, take);

@@ -4,7 +4,8 @@ import { findAnswers, yesOrNo } from './answers.ts';
 import { findTold, toldMeanings } from './complaints.ts';
 import { type Context, contextOf } from './context.ts';
 import { findCounts } from './counts.ts';
-import { findHazards } from './hazards.ts';
+import { findHazards, type HazardsFound } from './hazards.ts';
+import { factsOfKind, headsHear } from './head/danger.ts';
 import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
 import { plainNo } from './plain-no.ts';
@@ -113,6 +114,7 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
     return { acts: [], left: utterance.trim() ? [utterance, ...left] : left };
 
   const found = findHazards(c);
+  raised(c, audience, found);
   const hazards =
     audience === 'technician' ? found.hazards.filter((h) => h.fact !== 'hands_inside_live' || h.sure) : found.hazards;
   const talk = findTalk(c);
@@ -197,7 +199,11 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
 
   const suspected = found.suspected.filter((s) => audience !== 'technician' || s.fact !== 'hands_inside_live');
   const acts: Meaning[] = [...hazards, ...suspected, ...plate.acts];
-  const not = found.not.filter((n) => !hazards.some((h) => h.fact === n.fact));
+  // A denial is taken at its word only where nothing else is told with it: "no flame, but it glows in spots" clears nothing.
+  const clean = hazards.length === 0 && found.suspected.length === 0 && onlyDenies(c, found);
+  const not = found.not
+    .filter((n) => !hazards.some((h) => h.fact === n.fact) && !found.suspected.some((s) => s.fact === n.fact))
+    .map((n) => (clean ? n : { ...n, sure: false }));
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
   if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));
   acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
@@ -246,6 +252,28 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   }
   if (acts.length === 0) left.unshift(utterance.length > 500 ? utterance.slice(0, 500) : utterance);
   return { acts, left };
+}
+
+/**
+ * What phrases miss and the heads hear: worth one short question, or a stop where they are sure enough. Nothing is lowered:
+ * where a phrase stands there is a stop already, and what was plainly denied is not asked.
+ */
+function raised(c: Context, audience: Audience, found: HazardsFound): void {
+  if (found.hazards.length > 0) return;
+  const heard = headsHear(c, audience);
+  for (const kind of heard.kinds) {
+    const [first] = factsOfKind(kind);
+    if (!first || found.not.some((n) => n.fact === first[0]) || found.suspected.some((s) => s.fact === first[0])) continue;
+    found.suspected.push({ is: 'suspected', fact: first[0], evidence: c.text.typed.slice(0, 200) });
+  }
+}
+
+/** Does this sentence deny and do little else? A denial within a story is a turn of phrase. */
+function onlyDenies(c: Context, found: HazardsFound): boolean {
+  const { adversatives } = c.lexicon.data.lists;
+  if (c.tokens.some((t) => adversatives.includes(t.text))) return false;
+  const words = c.tokens.filter((t) => t.kind !== 'mark').length;
+  return words <= 4 + 6 * found.not.length;
 }
 
 /** Is "not sure" what this choice says? */

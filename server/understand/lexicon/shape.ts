@@ -73,7 +73,8 @@ export interface Grammar {
 }
 /**
  * `clauseJoins` begin a clause; `ongoing` before a time say that it goes on; `comparing` hold it against what was;
- * `definite` before a danger say that it is there.
+ * `definite` before a danger say that it is there;
+ * beside `adversatives` a denial is no clean one.
  */
 export type ListName =
   | 'gapStops'
@@ -86,7 +87,8 @@ export type ListName =
   | 'clauseJoins'
   | 'ongoing'
   | 'comparing'
-  | 'definite';
+  | 'definite'
+  | 'adversatives';
 /** `thenWords`: after these the word "first" speaks of time, not of a place in a list. */
 export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords' | 'thenWords';
 export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'doubleNegative' | 'yeahNo';
