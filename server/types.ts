@@ -231,10 +231,15 @@ export type Meaning =
       /** The fact it answers, when the question or the words say so. */
       fact?: string;
       pointsSaid?: string;
+      /**
+       * The parts the leads lay across, in line, each with all that its name can be. Empty = a part and a point elsewhere. Where it lies is for
+       * the machine in hand to say. Without `unit` none was said.
+       */
+      across?: string[][];
       /** Where the two leads were, as points of the drawing: for a fact that may be read anywhere. */
       points?: [string, string];
       state?: string;
-      /** The place was told and the cord is in there (at the block): any of the states with the cord in. */
+      /** Whether the cord is in, where that alone was told (at the block; "plug out"): any of the states with it in, or out. */
       plugged?: boolean;
       lifted?: boolean;
       lowImpedance?: boolean;

@@ -3,6 +3,7 @@ import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { asMachine, type Built } from '../understand/built-otherwise.ts';
+import { acrossPart } from './across-part.ts';
 import { clearedBy } from './danger-ask.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { notThere } from './not-there.ts';
@@ -29,6 +30,8 @@ export interface Heard {
   /** Talk that is answered and not stored, in the order said. */
   talk: { what: Talk; of?: string }[];
   which?: { question: string | undefined; options: Option[] };
+  /** A reading whose place on this machine is not known: kept in words, judged by nothing. */
+  notPlaced?: boolean;
   /** A complaint nobody knows. */
   unknownFamily?: string;
   /** Dangers that words may have told, each worth one short question; the first is asked. */
@@ -96,6 +99,10 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
           if (!told.has(fact)) take(enter(d, { fact, value }, said, correcting, false));
         break;
       case 'reading':
+        if (act.across) {
+          takeAcross(d, act, said, correcting, heard, take, told);
+          break;
+        }
         // "120/240 V" picked from a list is that choice, not a reading beside it.
         if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(numberIn(act.evidence)))) break;
         takeReading(d, act, said, correcting, heard, take, told);
@@ -151,15 +158,8 @@ function merged(heard: Heard): Heard {
   return heard;
 }
 
-function takeReading(
-  d: Doorway,
-  act: Reading,
-  said: string,
-  correcting: boolean,
-  heard: Heard,
-  take: (e: Entered) => void,
-  told: Set<string>,
-): void {
+type Rest = [correcting: boolean, heard: Heard, take: (e: Entered) => void, told: Set<string>];
+function takeReading(d: Doorway, act: Reading, said: string, ...[correcting, heard, take, told]: Rest): void {
   if (act.value === 'beep' || act.value === 'no-beep') {
     heard.wrong.push({ code: 'beep', put: {} });
     return;
@@ -192,6 +192,20 @@ function takeReading(
   take(enter(d, input, said, correcting));
   if (act.leadsTakenOff !== undefined && act.leadsTakenOff >= 0 && act.leadsTakenOff <= 5)
     heard.drafts.push({ act: 'set', said, set: { machine: { leads_ohm: act.leadsTakenOff } } });
+}
+
+/** A reading across a part: between the part's own ends. Where it cannot be placed yet, or a danger comes first, the words are kept. */
+function takeAcross(d: Doorway, act: Reading, said: string, ...rest: Rest): void {
+  const [, heard] = rest;
+  const options = acrossPart(d, act);
+  const [one] = options;
+  const stopped = d.at.c.stops.length > 0 || heard.drafts.some((x) => isDanger(d.k, x.fact ?? '', x.value));
+  if (one?.meaning.is === 'reading' && options.length === 1 && !one.also?.length) takeReading(d, one.meaning, said, ...rest);
+  else if (options.length && !stopped) heard.which ??= { question: undefined, options };
+  else {
+    heard.notPlaced = true;
+    if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+  }
 }
 
 const UNIT: Record<Reading['what'], Unit | undefined> = {

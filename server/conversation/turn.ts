@@ -1,8 +1,10 @@
 import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
+import { checkPartWords } from '../understand/across.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
 import { withPoints } from '../understand/points-said.ts';
+import { acrossPart } from './across-part.ts';
 import { openAsk } from './ask.ts';
 import { DANGER, dangerAsk, ofDanger, stillWaiting } from './danger-ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
@@ -16,6 +18,7 @@ import { isDanger, newest, type Standing, stand } from './standing.ts';
 import type { Region } from './stop-words.ts';
 import { topicsIn } from './topics.ts';
 import { viewOf } from './view.ts';
+import { wayLabel } from './way-label.ts';
 import { FIRST, isLanguage, type Language, languageFor } from './words/languages.ts';
 import type { SayName } from './words/names.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
@@ -44,6 +47,7 @@ const NOTHING: Understood = { acts: [], left: [] };
 /** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
 export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   checkBuiltWords(k);
+  checkPartWords(k);
   const spoken = wordsBy(words);
   // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
   const kept = new Map<string, Standing>();
@@ -115,11 +119,14 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (x.at.facts.audience !== 'technician' || x.s.language !== FIRST) return heard;
     const { s, at } = x;
     const label = (points: [string, string], state: string) => `${pointWords(x, '', points)}; ${s.of('states', state)}`;
+    if (heard.acts.some((a) => a.is === 'reading' && a.across && acrossPart(doorway(x), a).length))
+      return builtOtherwise(heard, text);
     return withPoints(builtOtherwise(heard, text), text, { k, p: at.p, ask: openAsk(x), label });
   };
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
     options: which.options.map((o: Option) => {
+      if (o.label === '') return { ...o, label: wayLabel(x, o, which.options) };
       if (k.facts.has(o.label)) return { ...o, label: x.s.fact(o.label) };
       return k.checks.has(o.label) ? { ...o, label: x.s.checkName(o.label) } : o;
     }),
@@ -182,6 +189,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const built = taken.acts.filter((a): a is Built => a.is === 'built');
     if (!heardNothing) first.push(...built.map((b) => builtSaid(k, before.at.hand, b)));
     if (heardNothing && known) first.push(before.s.say('kept-already'));
+    else if (heard.notPlaced) first.push(before.s.say('not-placed'));
     else if (aside && !built.length) first.push(before.s.say('noted-aside'));
     if (heardNothing && !known) drafts.push(note('not-understood', text));
     const [first0] = dangerAsk(before)?.about?.signs ?? [];

@@ -34,6 +34,8 @@ export interface LexiconData {
   askBack: Record<string, string>;
   /** Names of one and the same part, as words; the first stands for all. */
   samePoints: string[][][];
+  /** What may not stand between "across" and a part, and what joins a part to another point. */
+  acrossWords: Record<'stops' | 'joins' | 'points' | 'skip', string[]>;
 }
 export type Kind = 'family' | 'fact' | 'hazard' | 'talk';
 export type Said = { kind: Kind; entry: Entry } | { kind: 'group'; name: string } | { kind: 'choice'; at: number };
@@ -56,6 +58,7 @@ export interface Lexicon {
   singular: (word: string) => string;
 }
 
+const ACROSS_GROUPS = ['before', 'over', 'between', 'ends', 'after', 'it', 'bare', 'nothing', 'volts', 'ohms'] as const;
 const ANSWER_GROUPS = ['yes', 'no', 'sometimes', 'both', 'neither', 'doubleNegative', 'yeahNo'] as const;
 
 function assemble(f: LexiconFiles): LexiconData {
@@ -69,6 +72,8 @@ function assemble(f: LexiconFiles): LexiconData {
       ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
       ...aside,
       ...Object.fromEntries(Object.entries(readings).map(([k, v]) => [`r.${k}`, v])),
+      ...Object.fromEntries(Object.entries(points.parts).map(([k, v]) => [`part.${k}`, v])),
+      ...Object.fromEntries(ACROSS_GROUPS.map((k) => [`across.${k}`, points.across[k]])),
     },
     classes: f.words.classes,
     lists: f.words,
@@ -84,6 +89,7 @@ function assemble(f: LexiconFiles): LexiconData {
     spelling: { ...f.spelling, endings: grammar.endings.map(([when = '', to = '']) => [new RegExp(when, 'u'), to]) },
     askBack,
     samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
+    acrossWords: points.across,
   };
 }
 

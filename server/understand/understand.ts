@@ -1,5 +1,6 @@
 import type { Audience, MachineInHand } from '../../rules/types.ts';
 import type { Ask, Meaning, Talk, Understood } from '../types.ts';
+import { ofAPlace, placesAlone, placesOf } from './across.ts';
 import { findAnswers, yesOrNo } from './answers.ts';
 import { findTold, toldMeanings } from './complaints.ts';
 import { type Context, contextOf } from './context.ts';
@@ -127,7 +128,7 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   if (bypassAsked)
     hazards.splice(0, hazards.length, ...hazards.filter((h) => h.fact !== 'bridged_device' || question === undefined));
 
-  const told = findTold(c, found);
+  const told = findTold(placesAlone(c), found);
   const expects = asked(question);
   const quantities = findQuantities(
     text.tokens,
@@ -206,7 +207,11 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
     .map((n) => (clean ? n : { ...n, sure: false }));
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
   if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));
-  acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
+  const across = readings.some((r) => r.is === 'reading' && r.across !== undefined);
+  const ofReading = across ? ofAPlace(c) : () => false;
+  answers = answers.filter((a) => a.is !== 'answer' || !ofReading(a.evidence));
+  const aside = hazards.length > 0 || across;
+  acts.push(...(aside ? answers.filter((a) => a.is !== 'ambiguous') : answers));
   const answered = hasReading || answers.some((a) => a.is === 'answer') || plate.acts.length > 0;
   const facts = toldMeanings(c, told).filter((m) => !repeats(m, acts));
   const saysMachine = (tokens: Token[]) => tokens.some((t) => lexicon.data.grammar.theMachine.includes(t.text));
@@ -286,6 +291,7 @@ function saysUnsure(label: string, lexicon: Lexicon): boolean {
 
 /** 240 in "a 240 unit" or "240 volt outlet" is a kind of supply, not a reading. */
 function aboutSupply(c: Context, q: { from: number; to: number; value: number }): boolean {
+  if (placesOf(c).some((p) => p.from >= q.to && p.from <= q.to + 1)) return false;
   return (
     [110, 115, 120, 208, 220, 230, 240].includes(q.value) &&
     c.tokens.slice(q.to, q.to + 3).some((t) => c.lexicon.data.grammar.supplyThings.includes(t.text))

@@ -81,6 +81,8 @@ export const SAY = [
   'noted',
   'noted-none',
   'noted-aside',
+  'not-placed',
+  'leads-on',
   'noted-plate',
   'noted-machine',
   'reading',
