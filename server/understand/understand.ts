@@ -260,16 +260,26 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
 }
 
 /**
- * What phrases miss and the heads hear: worth one short question, or a stop where they are sure enough. Nothing is lowered:
- * where a phrase stands there is a stop already, and what was plainly denied is not asked.
+ * What phrases miss and the heads hear is worth one short question, or a stop where they are sure enough. A phrase that all else
+ * speaks against is asked about. Nothing is cleared, and what was plainly denied is not asked.
  */
 function raised(c: Context, audience: Audience, found: HazardsFound): void {
-  if (found.hazards.length > 0) return;
   const heard = headsHear(c, audience);
+  const words = c.text.typed.slice(0, 200);
+  if (found.hazards.length > 0) {
+    if (!heard.doubtsPhrases) return;
+    for (const h of found.hazards) found.suspected.push({ is: 'suspected', fact: h.fact, evidence: h.evidence });
+    found.denied.push(...found.stood.splice(0));
+    found.hazards = [];
+    return;
+  }
   for (const kind of heard.kinds) {
-    const [first] = factsOfKind(kind);
+    const facts = factsOfKind(kind);
+    const [first] = facts;
     if (!first || found.not.some((n) => n.fact === first[0]) || found.suspected.some((s) => s.fact === first[0])) continue;
-    found.suspected.push({ is: 'suspected', fact: first[0], evidence: c.text.typed.slice(0, 200) });
+    if (heard.is === 'stop' && kind === heard.kinds[0])
+      found.hazards.push(...facts.map(([fact, value]) => ({ is: 'hazard' as const, fact, value, sure: true, evidence: words })));
+    else if (found.hazards.length === 0) found.suspected.push({ is: 'suspected', fact: first[0], evidence: words });
   }
 }
 

@@ -9,6 +9,8 @@ import type { Audience } from '../../rules/types.ts';
 import { contextOf } from '../../server/understand/context.ts';
 import { findHazards } from '../../server/understand/hazards.ts';
 import { featuresOf } from '../../server/understand/head/features.ts';
+import kindFile from '../../server/understand/head/kinds.json' with { type: 'json' };
+import { LANGUAGES } from '../../server/understand/lexicon/languages.ts';
 import { lexiconOf, matchAll, mendSpelling } from '../../server/understand/lexicon.ts';
 import { readText } from '../../server/understand/tokens.ts';
 import { type Row, type Trained, train } from './train-head.ts';
@@ -20,7 +22,7 @@ const SEEN = 2;
 /** Weights are whole numbers of a hundredth. */
 const SCALE = 100;
 /** Smaller weights are left out of the file. */
-const LEAST = { whether: 5, which: 12 };
+const LEAST = { whether: 8, which: 24 };
 /** The kind of danger is told by words, concepts and phrases; pairs of words are too many for what they bring. */
 const TELLS_KIND = /^(w|p|k|kk|h|f):/;
 
@@ -50,6 +52,34 @@ export function corpus(): CorpusRow[] {
     );
 }
 
+/** The examples that stand beside the phrases of danger: what the plainest wordings mean, in each language. */
+function fromPhrases(): CorpusRow[] {
+  const kindOf = (hazard: Readonly<Record<string, string>>) =>
+    Object.entries(kindFile.kinds as Record<string, Record<string, string>>).find(([, facts]) =>
+      Object.entries(facts).some(([fact, value]) => hazard[fact] === value),
+    )?.[0] ??
+    Object.entries(kindFile.kinds as Record<string, Record<string, string>>).find(
+      ([, facts]) => Object.keys(facts)[0] === Object.keys(hazard)[0],
+    )?.[0];
+  return Object.keys(LANGUAGES).flatMap((lang) =>
+    lexiconOf(lang).data.entries.hazards.flatMap((e): CorpusRow[] => {
+      const kind = e.hazard && e.id !== 'static' ? kindOf(e.hazard) : undefined;
+      const row = (text: string, meaning: CorpusRow['meaning'], i: number): CorpusRow => ({
+        id: `L-${lang}-${e.id}-${i}`,
+        writer: 'L',
+        audience: 'homeowner',
+        lang,
+        text,
+        meaning,
+      });
+      return [
+        ...(kind ? e.yes.map((text, i) => row(text, { danger: [kind] }, i)) : []),
+        ...e.no.map((text, i) => row(text, { none: kind ? [kind] : [] }, 100 + i)),
+      ];
+    }),
+  );
+}
+
 export function read(row: CorpusRow): Read {
   const lexicon = lexiconOf(row.lang);
   const text = readText(row.text, lexicon.data.spelling);
@@ -74,6 +104,12 @@ const which =
     weight: kindsOf(row).includes(kind) ? 3 : row.meaning.none ? 0.3 : 1,
   });
 
+/** What is left of a head once its weights are whole numbers and the small ones are gone: what people meet. */
+function pruned({ bias, weights }: Trained, least: number): Trained {
+  const whole = [...weights].map(([f, w]): [string, number] => [f, Math.round(w * SCALE)]);
+  return { bias: Math.round(bias * SCALE), weights: new Map(whole.filter(([, w]) => Math.abs(w) >= least)) };
+}
+
 interface Model {
   whether: Trained;
   which: Map<string, Trained>;
@@ -86,8 +122,8 @@ function model(reads: readonly Read[]): Model {
   const dangers = kept.filter((r) => kindsOf(r.row).length > 0 || r.row.meaning.none?.length);
   const kinds = [...new Set(reads.flatMap((r) => kindsOf(r.row)))].sort();
   return {
-    whether: train(kept.map(whether)),
-    which: new Map(kinds.map((kind) => [kind, train(dangers.map(which(kind)), { epochs: 5 })])),
+    whether: pruned(train(kept.map(whether)), LEAST.whether),
+    which: new Map(kinds.map((kind) => [kind, pruned(train(dangers.map(which(kind)), { epochs: 5 }), LEAST.which)])),
   };
 }
 
@@ -95,19 +131,14 @@ const score = (t: Trained, features: readonly string[]): number =>
   features.reduce((sum, f) => sum + (t.weights.get(f) ?? 0), t.bias);
 
 function written(m: Model): string {
-  const whole = ({ bias, weights }: Trained, least: number) => ({
-    bias: Math.round(bias * SCALE),
-    weights: Object.fromEntries(
-      [...weights]
-        .map(([f, w]): [string, number] => [f, Math.round(w * SCALE)])
-        .filter(([, w]) => Math.abs(w) >= least)
-        .sort(([a], [b]) => (a < b ? -1 : 1)),
-    ),
+  const whole = ({ bias, weights }: Trained) => ({
+    bias,
+    weights: Object.fromEntries([...weights].sort(([a], [b]) => (a < b ? -1 : 1))),
   });
   const out = {
     note: 'Written by npm run train from the rows in tests/corpus. Whole numbers: a score is their sum.',
-    whether: whole(m.whether, LEAST.whether),
-    which: Object.fromEntries([...m.which].map(([kind, t]) => [kind, whole(t, LEAST.which)])),
+    whether: whole(m.whether),
+    which: Object.fromEntries([...m.which].map(([kind, t]) => [kind, whole(t)])),
   };
   return `${JSON.stringify(out)
     .replace('"whether":', '\n"whether":')
@@ -116,7 +147,7 @@ function written(m: Model): string {
 }
 
 export function main(args: string[]): number {
-  const reads = corpus().map(read);
+  const reads = [...corpus(), ...fromPhrases()].map(read);
   if (args.includes('--held-out')) return heldOut(reads);
   const text = written(model(reads));
   if (args.includes('--check')) {
@@ -133,17 +164,19 @@ export function main(args: string[]): number {
 
 /** What is heard of a writer whose rows were not trained on: rules alone, the head alone, both. */
 function heldOut(reads: readonly Read[]): number {
-  const rows: { danger: boolean; near: boolean; phrase: boolean; at: number; first: boolean; second: boolean }[] = [];
+  const rows: { writer: string; danger: boolean; near: boolean; phrase: boolean; at: number; first: boolean; second: boolean }[] =
+    [];
   for (const writer of new Set(reads.map((r) => r.row.writer))) {
     const m = model(reads.filter((r) => r.row.writer !== writer));
     for (const r of reads.filter((x) => x.row.writer === writer && !x.row.meaning.ask)) {
       const ranked = [...m.which].map(([k, t]) => [k, score(t, r.features)] as const).sort((a, b) => b[1] - a[1]);
       const right = kindsOf(r.row);
       rows.push({
+        writer,
         danger: r.row.meaning.danger !== undefined,
         near: (r.row.meaning.none?.length ?? 0) > 0,
         phrase: r.phrase,
-        at: score(m.whether, r.features) * SCALE,
+        at: score(m.whether, r.features),
         first: right.includes(ranked[0]?.[0] ?? ''),
         second: ranked.slice(0, 2).some(([k]) => right.includes(k)),
       });
@@ -165,5 +198,23 @@ function heldOut(reads: readonly Read[]): number {
       `${String(t).padStart(5)}: ${[dangers, near, plain].map((x) => share(x, heard)).join(' ')} | ${[dangers, near, plain].map((x) => share(x, either)).join(' ')} | ${share(of, (r) => r.first)} ${share(of, (r) => r.second)}`,
     );
   }
+  for (const writer of new Set(rows.map((r) => r.writer))) {
+    const own = rows.filter((r) => r.writer === writer);
+    const at = (t: number) =>
+      [own.filter((r) => r.danger), own.filter((r) => !r.danger)].map((x) => share(x, (r) => r.at >= t || r.phrase)).join('/');
+    console.log(`${writer}: heard at -100 ${at(-100)}, at -50 ${at(-50)}, at 0 ${at(0)}`);
+  }
+  console.log('of what phrases find: dangers, near, ordinary below each score of the head');
+  for (const t of [-250, -200, -150, -100, -50, 0])
+    console.log(
+      `${t}: ${[dangers, near, plain]
+        .map((x) =>
+          share(
+            x.filter((r) => r.phrase),
+            (r) => r.at < t,
+          ),
+        )
+        .join(' ')}`,
+    );
   return 0;
 }
