@@ -93,7 +93,11 @@ function foreignDangers(
     const found = findHazards(contextOf(text, matchAll(text.tokens, lexicon), lexicon));
     for (const h of found.hazards) {
       if (audience === 'technician' && h.fact === 'hands_inside_live' && !h.sure) continue;
-      if (acts.some((a) => 'fact' in a && a.fact === h.fact) || out.some((a) => 'fact' in a && a.fact === h.fact)) continue;
+      if (
+        acts.some((a) => a.is !== 'suspected' && 'fact' in a && a.fact === h.fact) ||
+        out.some((a) => 'fact' in a && a.fact === h.fact)
+      )
+        continue;
       const told = found.stood.some(
         (s) =>
           s.of.kind === 'hazard' &&
@@ -198,7 +202,9 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   if (question !== undefined && (correcting || (found.not.length > 0 && !yesOrNoQuestion(question))))
     answers = answers.filter((a) => a.is !== 'answer' || !onlyNo(a.evidence));
 
-  const suspected = found.suspected.filter((s) => audience !== 'technician' || s.fact !== 'hands_inside_live');
+  // A line of the list that was named, or may have been, is asked about as such.
+  const named = question?.about !== undefined && answers.length > 0;
+  const suspected = named ? [] : found.suspected.filter((s) => audience !== 'technician' || s.fact !== 'hands_inside_live');
   const acts: Meaning[] = [...hazards, ...suspected, ...plate.acts];
   // A denial is taken at its word only where nothing else is told with it: "no flame, but it glows in spots" clears nothing.
   const clean = hazards.length === 0 && found.suspected.length === 0 && onlyDenies(c, found);
@@ -259,11 +265,15 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   return { acts, left };
 }
 
+/** Of fewer words only phrases tell anything: "no idea" and "as always" are answers. */
+const LEAST_WORDS = 4;
+
 /**
  * What phrases miss and the heads hear is worth one short question, or a stop where they are sure enough. A phrase that all else
  * speaks against is asked about. Nothing is cleared, and what was plainly denied is not asked.
  */
 function raised(c: Context, audience: Audience, found: HazardsFound): void {
+  if (c.tokens.filter((t) => t.kind !== 'mark').length < LEAST_WORDS) return;
   const heard = headsHear(c, audience);
   const words = c.text.typed.slice(0, 200);
   if (found.hazards.length > 0) {
