@@ -172,6 +172,43 @@ describe('a stop is lifted only by a correction said twice', () => {
   });
 });
 
+describe('a danger that no list asks about stops the talk as soon as it is told', () => {
+  const told = [...k.facts.values()].filter((f) => f.volunteered && f.danger);
+  test('each by everybody, with a plain answer that says no', async () => {
+    expect(told.map((f) => f.id)).toEqual([
+      'person_down',
+      'burnt_hand',
+      'wall_hot',
+      'in_the_load',
+      'ground_state',
+      'breaker_number',
+    ]);
+    for (const f of told)
+      for (const who of ['homeowner', 'agent', 'technician'] as const)
+        for (const choice of f.choices!) {
+          const c = await open(who);
+          await c.tell(f.id, choice);
+          expect(signs(c).length > 0, `${f.id} ${choice} ${who}`).toBe(f.danger!.includes(choice));
+        }
+  });
+  test('help for a person comes first, and power is cut only with its "if" while gas is not ruled out', async () => {
+    const c = await open();
+    await c.tell('burnt_hand', 'yes');
+    await c.tell('person_down', 'yes');
+    expect(signs(c)).toEqual(['not-breathing', 'burn']);
+    expect(text(c.last.reply)).toMatch(/do not touch them\..*If you smell no gas, cut the power first.*cool running water/s);
+  });
+  test('where gas is smelled, nothing is switched and nobody phones inside', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.tell('in_the_load', 'battery-or-vape');
+    await c.tell('person_down', 'yes');
+    await c.tell('breaker_number', '40-or-more');
+    expect(text(c.last.reply)).not.toMatch(/dryer off, door|[Tt]urn the|[Cc]ut the power|on speaker/);
+    expect(text(c.last.reply)).toMatch(/leave the dryer as it is, with the door shut/);
+  });
+});
+
 test('"made safe" from a technician lets dead work go on, from nobody else and not for what needs outside help', async () => {
   const c = await open('technician');
   await c.tell('sparks_or_bang', 'yes');
