@@ -167,10 +167,10 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   trace.push({ set: 'conclusions', rule: concluded.rule.id, truth: 'holds', saw: concluded.saw });
   const named = live.filter((w) => standing !== 'confirmed' || w.confirmedBy.length > 0 || live.length === 1);
   out.conclusion = {
-    is: concluded.rule.then.conclusion as NonNullable<Consultation['conclusion']>['is'],
+    is: concluded.rule.then.conclusion,
     faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
   };
-  const referral = await refer(k, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
+  const referral = await refer(k, live, { ...facts, conclusion: concluded.rule.then.conclusion }, toWriteOut);
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   delete out.next;
@@ -181,7 +181,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   if (out.conclusion.is === 'confirmed') out.followThrough = steps.steps;
   if (!then) return out;
   trace.push({ set: 'follow-through', rule: then.rule.id, truth: 'holds', saw: then.saw });
-  const next = steps.next[String(then.rule.then.next)];
+  const next = steps.next[then.rule.then.next];
   if (next) {
     out.next = next;
     out.ahead = { min: next.cost_min, checks: out.followThrough.filter((x) => x.kind === next.why && x.state === 'due').length };
@@ -195,16 +195,16 @@ async function stopSigns(
 ): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
   const all = await evaluateSet(over(k, 'stops', 'case'), flat);
   const run = all.filter((x) => x.truth === 'holds');
-  const asks = all.flatMap((x) => (x.truth === 'unknown' && x.rule.then.asks ? [String(x.rule.then.asks)] : []));
-  const lifts = new Set(run.flatMap((x) => (x.rule.then.lifts ? [String(x.rule.then.lifts)] : [])));
+  const asks = all.flatMap((x) => (x.truth === 'unknown' ? (x.rule.then.asks ?? []) : []));
+  const lifts = new Set<string>(run.flatMap((x) => x.rule.then.lifts ?? []));
   const silenced = new Set<string>();
   const stops: Consultation['stops'] = [];
   let madeSafe = false;
   const trace: Trace[] = [];
   for (const x of run) {
     trace.push({ set: 'stops', rule: x.rule.id, truth: 'holds', saw: x.saw });
-    if (x.rule.then.silence) for (const t of String(x.rule.then.silence).split(' ')) silenced.add(t);
-    const stop = x.rule.then.stop ? k.stops.get(String(x.rule.then.stop)) : undefined;
+    for (const t of x.rule.then.silence ?? []) silenced.add(t);
+    const stop = x.rule.then.stop ? k.stops.get(x.rule.then.stop) : undefined;
     if (!stop) continue;
     if (lifts.has(stop.standsUntil)) {
       madeSafe = true;

@@ -4,13 +4,13 @@ import { evaluateSet, type Flat } from './run-rules.ts';
 
 const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
 /** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */
-export function over(k: Knowledge, set: RuleSet, what: Rule['over']): Rule[] {
-  const all = k.rules[set];
+export function over<S extends RuleSet>(k: Knowledge, set: S, what: Rule['over']): Rule<S>[] {
+  const all: readonly Rule[] = k.rules[set];
   const had = split.get(all) ?? new Map<string, Rule[]>();
   split.set(all, had);
   const rules = had.get(what) ?? all.filter((r) => r.over === what);
   had.set(what, rules);
-  return rules;
+  return rules as Rule<S>[];
 }
 
 export interface Permitted {
@@ -33,8 +33,7 @@ export async function permitted(
   const k = p.knowledge;
   const met = new Map<string, 'yes' | 'no' | 'unknown'>();
   for (const x of await evaluateSet(over(k, 'permits', 'case'), flat))
-    if (x.rule.then.meets)
-      met.set(String(x.rule.then.meets), x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
+    if (x.rule.then.meets) met.set(x.rule.then.meets, x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
   const out: Permitted[] = [];
   const trace: Trace[] = [];
   const said = new Set<string>();
@@ -70,7 +69,7 @@ export async function permitted(
         supply_reading: check.supplyReading ? 'yes' : 'no',
       })
     ).find((x) => x.truth === 'holds');
-    if (order) out.push({ check, rank: Number(order.rule.then.rank), rule: order.rule.id });
+    if (order) out.push({ check, rank: order.rule.then.rank, rule: order.rule.id });
   }
   return { checks: out, trace };
 }

@@ -40,16 +40,13 @@ export async function refer(
       };
       const holds = (await evaluateSet(over(k, 'referrals', 'suspect'), item)).filter((r) => r.truth === 'holds');
       const kind = holds.find((r) => r.rule.then.kind !== undefined);
-      if (kind) {
-        const had = kinds.get(String(kind.rule.then.kind)) ?? { share: 0, rule: kind.rule.id };
-        kinds.set(String(kind.rule.then.kind), { share: had.share + share, rule: had.rule });
+      if (kind?.rule.then.kind !== undefined) {
+        const had = kinds.get(kind.rule.then.kind) ?? { share: 0, rule: kind.rule.id };
+        kinds.set(kind.rule.then.kind, { share: had.share + share, rule: had.rule });
         if (!trace.some((t) => t.rule === kind.rule.id))
           trace.push({ set: 'referrals', rule: kind.rule.id, item: id, truth: 'holds', saw: kind.saw });
       }
-      const trades = [
-        ...fault.end.trades,
-        ...holds.filter((r) => r.rule.then.alsoTrade !== undefined).map((r) => String(r.rule.then.alsoTrade) as Trade),
-      ];
+      const trades = [...fault.end.trades, ...holds.flatMap((r) => r.rule.then.alsoTrade ?? [])];
       trades.forEach((t, i) => {
         const by = i === 0 ? first : later;
         by.set(t, (by.get(t) ?? 0) + share);
@@ -130,15 +127,15 @@ export function referByStops(k: Knowledge, stops: readonly { sign: string; rule:
 }
 
 /** A machine or fuel this knowledge does not cover: the rule names who should come. */
-export function referBeyond(rule: Rule, readings: number[]): Referral {
+export function referBeyond({ id, then }: Rule<'conclusions'>, readings: number[]): Referral {
   return {
-    trades: [rule.then.trade as Trade],
-    mayUse: rule.then.mayUse as MayUse,
-    priority: Number(rule.then.priority) as Priority,
+    trades: then.trade ? [then.trade] : [],
+    mayUse: then.mayUse ?? 'no',
+    priority: then.priority ?? 3,
     parts: [],
-    visit_min: Number(rule.then.visit_min ?? 0),
+    visit_min: then.visit_min ?? 0,
     readings,
-    kind: String(rule.then.kind),
-    rule: rule.id,
+    kind: then.kind ?? '',
+    rule: id,
   };
 }

@@ -105,7 +105,19 @@ function answerOf(m: Manner, check: Check, fact: string, truth: unknown, draw: (
 }
 
 const CAP: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
-const OPERATES = ['switch', 'plug', 'breaker', 'panel', 'phone-here', 'flame', 'run', 'touch-machine'];
+const OPERATES = [
+  'switch',
+  'plug-out',
+  'plug-in',
+  'breaker-off',
+  'breaker-on',
+  'panel',
+  'phone-here',
+  'flame',
+  'run',
+  'live',
+  'touch-machine',
+];
 const OPT_IN_TERMS: Record<string, string[]> = {
   opt_in: ['yes'],
   fuel: ['electric'],
