@@ -197,7 +197,8 @@ export interface Stop {
   thenWho: Trade[];
   mayUse: MayUse;
   priority: Priority;
-  standsUntil: 'outside help' | 'made safe';
+  /** What lets dead work go on: a technician's word that it was made safe, where something on site makes it so; else help from outside, or for somebody not at ease their own wish. */
+  standsUntil: 'outside help' | 'made safe' | 'their own wish';
   suppresses: Touch[];
   /** A hold: the talk goes on once the danger is out of the way (breaker off). */
   hold?: boolean;
@@ -314,7 +315,8 @@ export interface Then {
     visit_min?: number;
     kind?: string;
   };
-  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none' };
+  /** `mayUse`: over the case, and stricter than its faults only. */
+  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none'; mayUse?: MayUse };
   'follow-through': { next: 'cause' | 'repair' | 'proof' | 'reopen' | 'close-out' };
 }
 export interface Rule<S extends RuleSet = RuleSet> {
@@ -518,7 +520,9 @@ export interface Trace {
 export interface Consultation {
   knowledge: string;
   rev: number;
-  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[] }[];
+  stops: { sign: string; rule: string; standsUntil: Stop['standsUntil']; suppresses: string[] }[];
+  /** Stop signs that hold and were made safe: dead work goes on, power is not given back. */
+  madeSafe: string[];
   /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
   silenced: string[];
   verdicts: Verdict[];

@@ -28,12 +28,13 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
  */
 async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: CaseFacts): Promise<Consultation> {
   const k = p.knowledge;
-  const flat = caseFlat(k, f, p.machine);
+  const told = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, told);
+  const flat: Flat = { ...told, stop_stood: stops.length + madeSafe.length ? 'yes' : 'no' };
 
-  const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
+  const may = await permitted(p, f, flat, new Set(silenced));
   trace.push(...may.trace);
   const allowed = new Set(may.checks.map((m) => m.check.id));
 
@@ -57,6 +58,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     knowledge: k.version,
     rev: f.rev,
     stops,
+    madeSafe,
     silenced,
     verdicts,
     suspects: weighed.map((w) => ({
@@ -192,14 +194,14 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
-): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
+): Promise<{ stops: Consultation['stops']; madeSafe: string[]; silenced: string[]; asks: string[]; trace: Trace[] }> {
   const all = await evaluateSet(over(k, 'stops', 'case'), flat);
   const run = all.filter((x) => x.truth === 'holds');
   const asks = all.flatMap((x) => (x.truth === 'unknown' ? (x.rule.then.asks ?? []) : []));
   const lifts = new Set<string>(run.flatMap((x) => x.rule.then.lifts ?? []));
   const silenced = new Set<string>();
   const stops: Consultation['stops'] = [];
-  let madeSafe = false;
+  const madeSafe: string[] = [];
   const trace: Trace[] = [];
   for (const x of run) {
     trace.push({ set: 'stops', rule: x.rule.id, truth: 'holds', saw: x.saw });
@@ -207,7 +209,7 @@ async function stopSigns(
     const stop = x.rule.then.stop ? k.stops.get(x.rule.then.stop) : undefined;
     if (!stop) continue;
     if (lifts.has(stop.standsUntil)) {
-      madeSafe = true;
+      madeSafe.push(stop.id);
       continue;
     }
     stops.push({ sign: stop.id, rule: x.rule.id, standsUntil: stop.standsUntil, suppresses: stop.suppresses });

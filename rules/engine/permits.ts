@@ -1,3 +1,4 @@
+import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
 import { fitsCircuit } from './fits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
@@ -28,7 +29,6 @@ export async function permitted(
   f: CaseFacts,
   flat: Flat,
   silenced: ReadonlySet<string>,
-  madeSafe: boolean,
 ): Promise<{ checks: Permitted[]; trace: Trace[] }> {
   const k = p.knowledge;
   const met = new Map<string, 'yes' | 'no' | 'unknown'>();
@@ -48,7 +48,9 @@ export async function permitted(
       silenced: check.touches.some((t) => silenced.has(t)) ? 'yes' : 'no',
       qualified: flat.qualified ?? 'no',
       opt_in: met.get('opt-in') === 'yes' ? 'yes' : 'no',
-      made_safe_work: madeSafe ? 'yes' : 'no',
+      stop_stood: flat.stop_stood ?? 'no',
+      ever_stopped: flat.ever_stopped,
+      uses_power: usesPower(check.touches) ? 'yes' : 'no',
     };
     const run = await evaluateSet(over(k, 'permits', 'check'), item);
     const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');

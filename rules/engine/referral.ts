@@ -4,6 +4,7 @@ import { evaluateSet, type Flat } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
 
 const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
+const USES = Object.keys(STRICT) as MayUse[];
 
 /**
  * Who should come, in order; whether the machine may be used meanwhile; how soon; parts to carry.
@@ -58,7 +59,11 @@ export async function refer(
     }
   }
   // Many small suspects count together: the strictest answer that enough of the share stands behind.
-  const mayUse = strictest<MayUse>(byUse, ['no', 'limited', 'yes'], least);
+  const strict = (await evaluateSet(over(k, 'referrals', 'case'), flat)).filter((x) => x.truth === 'holds');
+  const mayUse = [strictest<MayUse>(byUse, USES, least), ...strict.flatMap((x) => x.rule.then.mayUse ?? [])].sort(
+    (a, b) => STRICT[a] - STRICT[b],
+  )[0]!;
+  for (const x of strict) trace.push({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw });
   const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
   const order = [...first]
     .filter(([, s]) => s >= least || first.size === 1)

@@ -43,6 +43,7 @@ export const THEN = {
     z.strictObject({ kind: kebab }),
     z.strictObject({ alsoTrade: trade }),
     z.strictObject({ parts: z.enum(['none']) }),
+    z.strictObject({ mayUse }),
   ]),
   'follow-through': z.strictObject({ next: z.enum(['cause', 'repair', 'proof', 'reopen', 'close-out']) }),
 } satisfies Record<RuleSet, z.ZodType>;
@@ -54,7 +55,7 @@ export const HEARD_OVER: Record<RuleSet, Partial<Record<string, Rule['over']>>> 
   permits: { permit: 'check', meets: 'case' },
   order: { rank: 'check' },
   conclusions: { conclusion: 'case' },
-  referrals: { kind: 'suspect', alsoTrade: 'suspect', parts: 'suspect' },
+  referrals: { kind: 'suspect', alsoTrade: 'suspect', parts: 'suspect', mayUse: 'case' },
   'follow-through': { next: 'case' },
 };
 

@@ -135,7 +135,7 @@ export const stop = z.strictObject({
   thenWho: z.array(trade).min(1),
   mayUse,
   priority,
-  standsUntil: z.enum(['outside help', 'made safe']),
+  standsUntil: z.enum(['outside help', 'made safe', 'their own wish']),
   suppresses: z.array(touch),
   hold: z.boolean().optional(),
 });

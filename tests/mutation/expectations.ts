@@ -126,19 +126,34 @@ async function permits(k: Knowledge): Promise<string[]> {
   const out: string[] = [];
   for (const audience of AUDIENCES)
     for (const level of [0, 1, 2, 3, 4, 5] as Level[])
-      for (const [opt_in, qualified, made_safe_work, silenced, needs_met] of [
-        ['no', 'no', 'no', 'no', 'yes'],
-        ['yes', 'no', 'no', 'no', 'yes'],
-        ['no', 'yes', 'no', 'no', 'yes'],
-        ['no', 'yes', 'yes', 'no', 'yes'],
-        ['yes', 'yes', 'no', 'yes', 'yes'],
-        ['yes', 'yes', 'no', 'no', 'no'],
-        ['yes', 'yes', 'no', 'no', 'unknown'],
+      for (const [opt_in, qualified, silenced, needs_met, uses_power, stop_stood, ever_stopped] of [
+        ['no', 'no', 'no', 'yes', 'no', 'no', 'no'],
+        ['yes', 'no', 'no', 'yes', 'no', 'no', 'no'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'yes', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'no', 'yes', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'yes'],
+        ['yes', 'yes', 'yes', 'yes', 'no', 'no', 'no'],
+        ['yes', 'yes', 'no', 'no', 'no', 'no', 'no'],
+        ['yes', 'yes', 'no', 'unknown', 'no', 'no', 'no'],
       ] as const) {
         let most = audience === 'technician' ? 3 : audience === 'homeowner' && opt_in === 'yes' ? 3 : 1;
-        if (audience === 'technician' && qualified === 'yes' && made_safe_work === 'no') most = 4;
-        const may = level <= most && silenced === 'no' && needs_met === 'yes';
-        const item = { audience, level, kind: 'worth', needs_met, silenced, qualified, opt_in, made_safe_work };
+        if (audience === 'technician' && qualified === 'yes') most = 4;
+        // After a danger no power; whoever is no technician has none either once one was told, misheard or not.
+        const dead = stop_stood === 'yes' || (ever_stopped === 'yes' && audience !== 'technician');
+        const may = level <= most && silenced === 'no' && needs_met === 'yes' && !(dead && uses_power === 'yes');
+        const item = {
+          audience,
+          level,
+          kind: 'worth',
+          needs_met,
+          silenced,
+          qualified,
+          opt_in,
+          uses_power,
+          stop_stood,
+          ever_stopped,
+        };
         const said = (await holding(k, 'permits', 'check', item)).map((r) => r.then.permit);
         if ((said.includes('yes') && !said.includes('no')) !== may) out.push(`${JSON.stringify(item)} may be asked: ${!may}`);
       }

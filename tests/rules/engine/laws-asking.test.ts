@@ -149,8 +149,10 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
           met.add(`${m.audience} ${check.level}`);
           // A doubtful reading is read three times at most. A proof that failed opens the case again, and with it what may be asked.
           if (check.kind === 'proof') times.clear();
-          times.set(check.id, (times.get(check.id) ?? 0) + 1);
-          expect(times.get(check.id), `${check.id} asked again and again`).toBeLessThanOrEqual(3);
+          // What was put off is asked again as often as it is put off.
+          const putOff = [check.id, ...check.settles].some((id) => facts.asked.get(id) === 'later');
+          if (!putOff) times.set(check.id, (times.get(check.id) ?? 0) + 1);
+          expect(times.get(check.id) ?? 0, `${check.id} asked again and again`).toBeLessThanOrEqual(3);
           // The level of the person, and of a homeowner who opted in on every one of the terms.
           const optedIn =
             m.audience === 'homeowner' &&
