@@ -1,6 +1,6 @@
 import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
 import { placeOf } from './case.ts';
-import { caseFlat, checkStanding, supplyScale } from './derive.ts';
+import { caseFlat, checkStanding, NO_ANSWER, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
 import { lookAgain, oddOne, rivalled } from './look-again.ts';
@@ -36,7 +36,8 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
 
   const may = await permitted(p, f, flat, new Set(silenced));
   trace.push(...may.trace);
-  const allowed = new Set(may.checks.map((m) => m.check.id));
+  // Whoever would not or could not read it once more is not asked for that again.
+  const allowed = new Set(may.checks.flatMap((m) => (refusedAgain(f, m.check) ? [] : m.check.id)));
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
@@ -163,6 +164,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     next_left: out.next ? 'yes' : 'no',
     use_only: live.every((w) => w.faults.every((id) => k.faults.get(id)!.side === 'use')) ? 'yes' : 'no',
     confirmed_live: live.some((w) => w.confirmedBy.length > 0) ? 'yes' : 'no',
+    unlisted_leads: unlistedLeads(weighed, live) ? 'yes' : 'no',
   };
   const concluded = (await evaluateSet(over(k, 'conclusions', 'case'), facts)).find((x) => x.truth === 'holds');
   if (!concluded) return out;
@@ -190,6 +192,10 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   }
   return out;
 }
+
+/** Is something not listed as likely as the likeliest that still fits? */
+const unlistedLeads = (weighed: readonly Weighed[], live: readonly Weighed[]): boolean =>
+  (weighed.find((w) => !w.faults.length)?.share ?? 0) >= Math.max(0, ...live.map((w) => w.share));
 
 async function stopSigns(
   k: Knowledge,
@@ -259,6 +265,12 @@ function withStanding(
     return { ...v, standing: 'agreed' };
   return v;
 }
+
+/** Told, and refused since: a repeat somebody could not give. */
+const refusedAgain = (f: CaseFacts, check: Check): boolean =>
+  check.settles.some(
+    (id) => f.readings.some((r) => r.fact === id) && NO_ANSWER.has(f.asked.get(id) ?? f.asked.get(check.id) ?? ''),
+  );
 
 /** A reading once more, where it was taken. */
 const onceMore = (check: Check, r: Reading): NonNullable<Consultation['next']> => ({

@@ -59,11 +59,7 @@ export async function refer(
     }
   }
   // Many small suspects count together: the strictest answer that enough of the share stands behind.
-  const strict = (await evaluateSet(over(k, 'referrals', 'case'), flat)).filter((x) => x.truth === 'holds');
-  const mayUse = [strictest<MayUse>(byUse, USES, least), ...strict.flatMap((x) => x.rule.then.mayUse ?? [])].sort(
-    (a, b) => STRICT[a] - STRICT[b],
-  )[0]!;
-  for (const x of strict) trace.push({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw });
+  const mayUse = strictest<MayUse>(byUse, USES, least);
   const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
   const order = [...first]
     .filter(([, s]) => s >= least || first.size === 1)
@@ -93,18 +89,27 @@ export async function refer(
         Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? k.limits.get('visit-minutes')?.lo ?? 60)),
     0,
   );
+  const referral: Referral = {
+    trades: order,
+    mayUse,
+    priority,
+    parts: carry,
+    visit_min: Math.round(visit / 5) * 5,
+    readings,
+    kind: top?.[0] ?? 'appliance-repair',
+    rule: top?.[1].rule ?? '',
+  };
+  const strict = await noFreer(k, referral, flat);
+  return { referral: strict.referral, trace: [...trace, ...strict.trace] };
+}
+
+/** A referral no freer than the case allows: what its rules forbid, its faults do not give back. */
+export async function noFreer(k: Knowledge, referral: Referral, flat: Flat): Promise<{ referral: Referral; trace: Trace[] }> {
+  const holds = (await evaluateSet(over(k, 'referrals', 'case'), flat)).filter((x) => x.truth === 'holds');
+  const uses = [referral.mayUse, ...holds.flatMap((x) => x.rule.then.mayUse ?? [])];
   return {
-    referral: {
-      trades: order,
-      mayUse,
-      priority,
-      parts: carry,
-      visit_min: Math.round(visit / 5) * 5,
-      readings,
-      kind: top?.[0] ?? 'appliance-repair',
-      rule: top?.[1].rule ?? '',
-    },
-    trace,
+    referral: { ...referral, mayUse: USES.find((x) => uses.includes(x))! },
+    trace: holds.map((x) => ({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw })),
   };
 }
 function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
