@@ -1,12 +1,12 @@
-import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
+import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared, Reading, Trace, Verdict } from '../types.ts';
 import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, NO_ANSWER, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
 import { lookAgain, oddOne, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
-import { over, permitted } from './permits.ts';
-import { refer, referBeyond, referByStops } from './referral.ts';
+import { over, type Permitted, permitted } from './permits.ts';
+import { refer, referBeyond, referByStops, useOf } from './referral.ts';
 import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
@@ -36,8 +36,9 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
 
   const may = await permitted(p, f, flat, new Set(silenced));
   trace.push(...may.trace);
-  // Whoever would not or could not read it once more is not asked for that again.
-  const allowed = new Set(may.checks.flatMap((m) => (refusedAgain(f, m.check) ? [] : m.check.id)));
+  // What must not be used is not run for a cause, a repeat or a proof, until its repair is told.
+  const whereUse = async (use: MayUse): Promise<Permitted[]> =>
+    use === 'no' && !after ? (await permitted(p, f, { ...flat, must_not_run: 'yes' }, new Set(silenced))).checks : may.checks;
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
@@ -49,7 +50,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
   );
   const singly = weigh(p, heard, line_v, scale);
-  const again = doubtful(p, counts, singly, floating, classes, allowed);
+  const again = doubtful(p, counts, singly, floating, classes, repeatable(f, await whereUse(useOf(k, singly.filter(condemned)))));
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
   const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(k, j.verdict, f.readings[i]!, f, judged, weighed, slips));
@@ -141,6 +142,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
 
   // Before the case ends, the answer that fits worst with all the others is asked once more, if a slip there is likely enough.
+  const allowed = out.next ? new Set<string>() : repeatable(f, await whereUse(useOf(k, live.filter(condemned))));
   const slip = out.next
     ? undefined
     : standing === 'confirmed'
@@ -178,7 +180,15 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   delete out.next;
-  const steps = followThrough(p, heard, out.conclusion.faults, may.checks, line_v, scale, after);
+  const steps = followThrough(
+    p,
+    heard,
+    out.conclusion.faults,
+    await whereUse(out.referral?.mayUse ?? 'yes'),
+    line_v,
+    scale,
+    after,
+  );
   const then = (await evaluateSet(over(k, 'follow-through', 'case'), { conclusion: out.conclusion.is, ...steps.flat })).find(
     (x) => x.truth === 'holds',
   );
@@ -266,11 +276,17 @@ function withStanding(
   return v;
 }
 
-/** Told, and refused since: a repeat somebody could not give. */
-const refusedAgain = (f: CaseFacts, check: Check): boolean =>
-  check.settles.some(
-    (id) => f.readings.some((r) => r.fact === id) && NO_ANSWER.has(f.asked.get(id) ?? f.asked.get(check.id) ?? ''),
-  );
+/** Read by its own proof: what it says of the use counts before the end is named. */
+const condemned = (w: Weighed): boolean => w.live && w.confirmedBy.length > 0;
+
+/** What may be read once more: whoever would not or could not is not asked for that again. */
+const repeatable = (f: CaseFacts, may: readonly Permitted[]): ReadonlySet<string> => {
+  const refused = (check: Check) =>
+    check.settles.some(
+      (id) => f.readings.some((r) => r.fact === id) && NO_ANSWER.has(f.asked.get(id) ?? f.asked.get(check.id) ?? ''),
+    );
+  return new Set(may.flatMap((m) => (refused(m.check) ? [] : m.check.id)));
+};
 
 /** A reading once more, where it was taken. */
 const onceMore = (check: Check, r: Reading): NonNullable<Consultation['next']> => ({

@@ -51,6 +51,7 @@ export async function permitted(
       stop_stood: flat.stop_stood ?? 'no',
       ever_stopped: flat.ever_stopped,
       uses_power: usesPower(check.touches) ? 'yes' : 'no',
+      must_not_run: flat.must_not_run ?? 'no',
     };
     const run = await evaluateSet(over(k, 'permits', 'check'), item);
     const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');
@@ -69,6 +70,7 @@ export async function permitted(
         level: check.level,
         plugged: (state?.plugged ?? true) ? 'yes' : 'no',
         supply_reading: check.supplyReading ? 'yes' : 'no',
+        uses_power: item.uses_power,
       })
     ).find((x) => x.truth === 'holds');
     if (order) out.push({ check, rank: order.rule.then.rank, rule: order.rule.id });

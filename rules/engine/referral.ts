@@ -25,7 +25,6 @@ export async function refer(
   const parts = new Map<string, number>();
   const kinds = new Map<string, { share: number; rule: string }>();
   const trace: Trace[] = [];
-  const byUse = new Map<MayUse, number>();
   const byPriority = new Map<Priority, number>();
   for (const x of live) {
     const share = x.share / total;
@@ -52,14 +51,13 @@ export async function refer(
         const by = i === 0 ? first : later;
         by.set(t, (by.get(t) ?? 0) + share);
       });
-      byUse.set(fault.end.mayUse, (byUse.get(fault.end.mayUse) ?? 0) + share);
       byPriority.set(fault.end.priority, (byPriority.get(fault.end.priority) ?? 0) + share);
       if (!holds.some((r) => r.rule.then.parts === 'none'))
         for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
     }
   }
   // Many small suspects count together: the strictest answer that enough of the share stands behind.
-  const mayUse = strictest<MayUse>(byUse, USES, least);
+  const mayUse = useOf(k, live);
   const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
   const order = [...first]
     .filter(([, s]) => s >= least || first.size === 1)
@@ -111,6 +109,17 @@ export async function noFreer(k: Knowledge, referral: Referral, flat: Flat): Pro
     referral: { ...referral, mayUse: USES.find((x) => uses.includes(x))! },
     trace: holds.map((x) => ({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw })),
   };
+}
+/** What may be done with the dryer by all that is still possible: the strictest that enough of the share stands behind. */
+export function useOf(k: Knowledge, live: readonly Weighed[]): MayUse {
+  const total = live.reduce((sum, x) => sum + x.share, 0);
+  const shares = new Map<MayUse, number>();
+  for (const x of live)
+    for (const id of x.faults) {
+      const { mayUse } = k.faults.get(id)!.end;
+      shares.set(mayUse, (shares.get(mayUse) ?? 0) + x.share / total);
+    }
+  return strictest(shares, USES, k.limits.get('lowest-trade-share')?.lo ?? 0.05);
 }
 function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
   let sum = 0;

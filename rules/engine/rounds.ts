@@ -64,7 +64,7 @@ export async function rounds(
 
 const when = (r: Reading): number => r.first ?? r.seq;
 /** What was told anew after a repair stands in place of what was told before it. */
-const joined = (before: readonly Reading[], since: readonly Reading[]): Reading[] => {
+export const joined = (before: readonly Reading[], since: readonly Reading[]): Reading[] => {
   const anew = new Set(since.map((r) => r.fact));
   return [...before.filter((r) => !anew.has(r.fact)), ...since];
 };

@@ -126,13 +126,15 @@ async function permits(k: Knowledge): Promise<string[]> {
   const out: string[] = [];
   for (const audience of AUDIENCES)
     for (const level of [0, 1, 2, 3, 4, 5] as Level[])
-      for (const [opt_in, qualified, silenced, needs_met, uses_power, stop_stood, ever_stopped] of [
+      for (const [opt_in, qualified, silenced, needs_met, uses_power, stop_stood, ever_stopped, must_not_run = 'no'] of [
         ['no', 'no', 'no', 'yes', 'no', 'no', 'no'],
         ['yes', 'no', 'no', 'yes', 'no', 'no', 'no'],
         ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no'],
         ['no', 'yes', 'no', 'yes', 'yes', 'yes', 'yes'],
         ['no', 'yes', 'no', 'yes', 'no', 'yes', 'yes'],
         ['no', 'yes', 'no', 'yes', 'yes', 'no', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'no', 'no', 'no', 'yes'],
         ['yes', 'yes', 'yes', 'yes', 'no', 'no', 'no'],
         ['yes', 'yes', 'no', 'no', 'no', 'no', 'no'],
         ['yes', 'yes', 'no', 'unknown', 'no', 'no', 'no'],
@@ -140,7 +142,7 @@ async function permits(k: Knowledge): Promise<string[]> {
         let most = audience === 'technician' ? 3 : audience === 'homeowner' && opt_in === 'yes' ? 3 : 1;
         if (audience === 'technician' && qualified === 'yes') most = 4;
         // After a danger no power; whoever is no technician has none either once one was told, misheard or not.
-        const dead = stop_stood === 'yes' || (ever_stopped === 'yes' && audience !== 'technician');
+        const dead = stop_stood === 'yes' || must_not_run === 'yes' || (ever_stopped === 'yes' && audience !== 'technician');
         const may = level <= most && silenced === 'no' && needs_met === 'yes' && !(dead && uses_power === 'yes');
         const item = {
           audience,
@@ -153,6 +155,7 @@ async function permits(k: Knowledge): Promise<string[]> {
           uses_power,
           stop_stood,
           ever_stopped,
+          must_not_run,
         };
         const said = (await holding(k, 'permits', 'check', item)).map((r) => r.then.permit);
         if ((said.includes('yes') && !said.includes('no')) !== may) out.push(`${JSON.stringify(item)} may be asked: ${!may}`);
