@@ -1,3 +1,5 @@
+import type { Touch } from './knowledge/touches.ts';
+
 /**
  * The shapes everything else is made of. Frozen after load.
  * Units stand in names: _v V rms, _ohm Ω, _a A rms, _min minutes, _c °C. Share, weight and truth have none.
@@ -148,8 +150,8 @@ export interface Check {
   tools: string[];
   /** Conditions of permit, as ids the permit rules know: "electric", "no-tingle", "supply-scale-known", "closing-allowed", ... */
   needs: string[];
-  /** What doing it operates: switch, plug, breaker, panel, phone-here, flame, run, touch-machine. A stop may silence these. */
-  touches: string[];
+  /** What doing it operates. A stop may silence these; what gives or uses power is never asked after one. */
+  touches: Touch[];
   /** A supply reading is exempt from dead-before-live. */
   supplyReading?: boolean;
   outcomes: Outcome[];
@@ -178,7 +180,7 @@ export interface Check {
 /** One thing to do now. `touches`: what doing it operates. */
 export interface StopLine {
   text: string;
-  touches: string[];
+  touches: Touch[];
   /** Said instead while nobody has told whether there is a smell of gas. */
   gasUnknown?: string;
   /** Said instead where a danger that holds forbids the first wording for good. */
@@ -195,8 +197,9 @@ export interface Stop {
   thenWho: Trade[];
   mayUse: MayUse;
   priority: Priority;
-  standsUntil: 'outside help' | 'made safe';
-  suppresses: string[];
+  /** What lets dead work go on: a technician's word that it was made safe, where something on site makes it so; else help from outside, or for somebody not at ease their own wish. */
+  standsUntil: 'outside help' | 'made safe' | 'their own wish';
+  suppresses: Touch[];
   /** A hold: the talk goes on once the danger is out of the way (breaker off). */
   hold?: boolean;
 }
@@ -297,11 +300,30 @@ export type Condition =
   | { any: Condition[] }
   | { not: Condition }
   | { fact: string; operator: string; value: unknown };
-export interface Rule {
+/** What a rule of each set says; which of these go together is checked at load (knowledge/rule-shapes.ts). */
+export interface Then {
+  stops: { stop?: string; lifts?: 'made safe'; asks?: string; silence?: Touch[] };
+  verdicts: { is: VerdictWord };
+  permits: { permit?: 'yes' | 'no'; meets?: string };
+  order: { rank: number };
+  /** With a trade it hands the case on as it is. */
+  conclusions: {
+    conclusion: ConclusionWord;
+    trade?: Trade;
+    mayUse?: MayUse;
+    priority?: Priority;
+    visit_min?: number;
+    kind?: string;
+  };
+  /** `mayUse`: over the case, and stricter than its faults only. */
+  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none'; mayUse?: MayUse };
+  'follow-through': { next: 'cause' | 'repair' | 'proof' | 'reopen' | 'close-out' };
+}
+export interface Rule<S extends RuleSet = RuleSet> {
   id: string;
   over: 'case' | 'reading' | 'check' | 'suspect';
   when: Condition;
-  then: Record<string, string | number>;
+  then: Then[S];
   because: string;
   sources: string[];
   examples: { facts: Record<string, unknown>; truth: Truth; missing?: string[] }[];
@@ -337,7 +359,7 @@ export interface Knowledge {
   /** Name in a sentence ({emergency}) -> region or 'default' -> the number or words to call. */
   numbers?: Record<string, Record<string, string>>;
   /** Single numbers the engine itself uses (slip rate, cut-offs), each a limit with its source. */
-  rules: Record<RuleSet, Rule[]>;
+  rules: { [S in RuleSet]: Rule<S>[] };
 }
 
 /** Accuracy as ±(percent of reading + counts × resolution); input in Ω; buzzer threshold in Ω; leads in Ω. */
@@ -443,6 +465,7 @@ export interface CaseFacts {
 }
 
 export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';
+export type ConclusionWord = 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope';
 export interface Verdict {
   seq: number;
   is: VerdictWord;
@@ -497,7 +520,9 @@ export interface Trace {
 export interface Consultation {
   knowledge: string;
   rev: number;
-  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[] }[];
+  stops: { sign: string; rule: string; standsUntil: Stop['standsUntil']; suppresses: string[] }[];
+  /** Stop signs that hold and were made safe: dead work goes on, power is not given back. */
+  madeSafe: string[];
   /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
   silenced: string[];
   verdicts: Verdict[];
@@ -508,7 +533,7 @@ export interface Consultation {
   /** Estimated minutes and checks still ahead, under the policy. */
   ahead: { min: number; checks: number };
   referral?: Referral;
-  conclusion?: { is: 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope'; faults: string[] };
+  conclusion?: { is: ConclusionWord; faults: string[] };
   followThrough: { kind: 'cause' | 'proof' | 'close-out'; item: string; state: 'due' | 'good' | 'failed' }[];
   trace: Trace[];
 }

@@ -1,4 +1,4 @@
-import type { Knowledge, Likely, RuleSet } from '../types.ts';
+import type { Knowledge, Likely } from '../types.ts';
 import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
 import { crossCheck, type Loaded } from './cross-check.ts';
@@ -39,7 +39,7 @@ const NEEDED = [
 /** Which shape a file has, by its path below rules/knowledge. */
 export function shapeOf(path: string): string {
   if (path.startsWith('machines/')) return 'machine.json';
-  if (path.startsWith('rules/')) return 'rules.json';
+  if (path.startsWith('rules/')) return path.replace('rules/', 'rules-');
   return path;
 }
 
@@ -136,10 +136,7 @@ function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledg
     covers: byId(list('covers.json')),
     meters: byId(list('meters.json')),
     numbers: l.beside.numbers as Knowledge['numbers'],
-    rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Record<
-      RuleSet,
-      Knowledge['rules'][RuleSet]
-    >,
+    rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Knowledge['rules'],
   };
 }
 

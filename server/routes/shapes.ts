@@ -74,10 +74,11 @@ const consultation = z
       z.strictObject({
         sign: z.string(),
         rule: z.string(),
-        standsUntil: z.enum(['outside help', 'made safe']),
+        standsUntil: z.enum(['outside help', 'made safe', 'their own wish']),
         suppresses: texts,
       }),
     ),
+    madeSafe: texts,
     silenced: texts,
     verdicts: z.array(verdict),
     suspects: z.array(suspect),

@@ -115,10 +115,7 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   same('may use', g.mayUse, ['yes', 'limited', 'no']);
   same('priority', g.priorities, ['0', '1', '2', '3', '4']);
   same('conclusion', g.conclusions, ['confirmed', 'cleared', 'no more to learn', 'not explained', 'out of scope']);
-  same('referral', g.referrals, [
-    'stop',
-    ...[...k.rules.referrals, ...k.rules.conclusions].flatMap((r) => (r.then.kind === undefined ? [] : [String(r.then.kind)])),
-  ]);
+  same('referral', g.referrals, ['stop', ...[...k.rules.referrals, ...k.rules.conclusions].flatMap((r) => r.then.kind ?? [])]);
   for (const c of k.checks.values()) {
     const own = words.checks[c.id];
     if (own) same(`check "${c.id}", choice`, own.choices ?? {}, Object.keys(c.choices ?? {}));

@@ -179,6 +179,8 @@ export const SAY = [
   'proof-progress',
   'proof-failed',
   'close-out',
+  'no-power-back',
+  'proofs-wait',
   'repair',
   'who-comes',
   'who-then',

@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { usesPower } from '../../../rules/knowledge/touches.ts';
 import type { Meaning } from '../../../server/types.ts';
 import { Case, k, talkOf, text } from './parts.ts';
 
@@ -224,6 +225,37 @@ test('"made safe" from a technician lets dead work go on, from nobody else and n
   await gas.say('gas');
   await gas.say('made safe');
   expect(signs(gas)).toEqual(['gas-smell']);
+});
+
+test('a technician works on the very sign they were called for, and the end says that power is not given back', async () => {
+  for (const [fact, value] of [
+    ['shock_kind', 'tingle'],
+    ['water_seen', 'yes'],
+    ['flame_or_smoke', 'earlier'],
+  ] as const) {
+    const c = await open('technician');
+    await c.tell(fact, value);
+    await c.say('made safe');
+    expect(signs(c)).toEqual([]);
+    expect(c.last.reply.ask).toBeDefined();
+    for (let i = 0; i < 60 && c.last.reply.ask?.check !== 'ask-repair-done' && c.last.reply.ask; i++) {
+      const { check, choices, kind } = c.last.reply.ask;
+      expect(usesPower(k.checks.get(check)!.touches), check).toBe(false);
+      if (kind === 'many') await c.tell(check, 'none');
+      else if (kind === 'one') await c.tell(choices[0]!.fact ?? check, choices[0]!.id);
+      else await c.tell(check, undefined, { act: 'declined' });
+    }
+    expect(text(c.last.reply, 'explain')).toMatch(/power is not given back here/);
+    expect(text(c.last.reply, 'refer')).toMatch(/It must not be used meanwhile/);
+  }
+});
+
+test('whoever is not at ease is not talked out of it by "made safe"', async () => {
+  const c = await open('technician');
+  await c.tell('at_ease', 'no');
+  expect(text(c.last.reply)).not.toMatch(/made safe/);
+  await c.say('made safe');
+  expect(signs(c)).toEqual(['not-at-ease']);
 });
 
 test('"made safe" holds for the dangers told so far: not before one, and not for the next', async () => {
