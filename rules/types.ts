@@ -289,6 +289,11 @@ export interface SupplyModel {
   systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
   /** `knownBy`: fact -> the answers that tell this hook-up. */
   hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[]; knownBy?: Record<string, string[]> }[];
+  /**
+   * Wired straight in, without a plug: the contacts of `shut` are always closed, and where a plug would be out the breaker is off
+   * and those of `off` are open. `knownBy`: fact -> the answers that tell it.
+   */
+  wiredIn: { knownBy: Record<string, string[]>; shut: string[]; off: string[] };
 }
 
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */

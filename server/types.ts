@@ -84,6 +84,8 @@ export interface Wiring {
   covers: string[];
   stateWords: string;
   plugged: boolean;
+  /** Not plugged: what parts the machine from the supply. All above it is live. */
+  offAt?: 'plug' | 'breaker';
 }
 
 /** What the curves beside the readings are drawn from; each is there only where the open question or a reading concerns it. */

@@ -366,6 +366,11 @@ export function crossCheck(l: Loaded): string[] {
   for (const h of supply?.hookups ?? [])
     for (const [fact, any] of Object.entries(h.knownBy ?? {}))
       for (const a of any) mustChoose(`supply.json, hookup "${h.id}", knownBy`, fact, a);
+  for (const [fact, any] of Object.entries(supply?.wiredIn?.knownBy ?? {}))
+    for (const a of any) mustChoose('supply.json, wiredIn, knownBy', fact, a);
+  const supplyBranches = new Set((supply?.branches ?? []).map((b) => b.id));
+  for (const key of ['shut', 'off'] as const)
+    for (const b of supply?.wiredIn?.[key] ?? []) must(`supply.json, wiredIn, ${key}`, 'branch', b, supplyBranches);
 
   const vocabulary = l.singles['rule-words.json'] as RuleWords | undefined;
   const ruleIds = new Set<string>();

@@ -236,6 +236,11 @@ export const supply = z.strictObject({
       knownBy: z.record(factId, z.array(word)).optional(),
     }),
   ),
+  wiredIn: z.strictObject({
+    knownBy: z.record(factId, z.array(word).min(1)),
+    shut: z.array(word).min(1),
+    off: z.array(word).min(1),
+  }),
 });
 
 export const state = z.strictObject({

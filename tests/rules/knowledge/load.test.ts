@@ -99,6 +99,13 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'faults.json, fault "element-open", effects[0].ohm: "broken" does not fit; it should be a number or one of open, closed',
   ],
   [
+    'a branch that a wired-in machine does not have',
+    (p) => {
+      (p['supply.json'] as Item).wiredIn.off[0] = 'brX';
+    },
+    'supply.json, wiredIn, off: there is no branch "brX"; did you mean "brA"?',
+  ],
+  [
     'an id in the wrong hand',
     (p) => {
       item(p, 'repairs.json', 'renew-knob').id = 'Renew_Knob';
