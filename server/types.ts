@@ -285,6 +285,7 @@ export type Talk =
   | 'thanks'
   | 'abuse'
   | 'off-topic'
+  | 'robot'
   | 'language';
 export interface Understood {
   acts: Meaning[];
