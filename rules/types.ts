@@ -181,6 +181,10 @@ export interface Check {
 export interface StopLine {
   text: string;
   touches: Touch[];
+  /** What is done once this is done (acts of stop-questions.json); then it need not be said again. */
+  does?: string[];
+  /** Acts after which it is said no more: "touch nothing on the way" once everyone is out. */
+  until?: string[];
   /** Said instead while nobody has told whether there is a smell of gas. */
   gasUnknown?: string;
   /** Said instead where a danger that holds forbids the first wording for good. */
@@ -202,6 +206,47 @@ export interface Stop {
   suppresses: Touch[];
   /** A hold: the talk goes on once the danger is out of the way (breaker off). */
   hold?: boolean;
+}
+
+/** Something a person may have done already while a stop stands. */
+export interface StopAct {
+  id: string;
+  means: string;
+  /** Acts this takes back. */
+  undoes?: string[];
+  /** Told while a danger forbids to stay near, it forbids these as well: nobody is sent back. */
+  bars?: string[];
+  /** Said without saying which: counts as the one of these that is asked for, where only one is. */
+  oneOf?: string[];
+}
+/** A question that may be asked while a stop stands. The first answer that fits is given; the last one always fits. */
+export interface StopQuestion {
+  id: string;
+  /** The question in plain words, for whoever edits the file. */
+  asks: string;
+  basis: Basis;
+  answers: readonly StopAnswer[];
+}
+export interface StopAnswer {
+  id: string;
+  /** All that is named must be so, of each list any one. Absent = fits always. */
+  when?: {
+    /** One of these signs stands, or one of these classes. */
+    stops?: string[];
+    classes?: string[];
+    /** One of these signs stands, and no other. */
+    alone?: string[];
+    /** A danger that stands forbids one of these for good. */
+    bars?: string[];
+    /** A sentence that is said of a stop asks for one of these acts. */
+    lines?: string[];
+    /** One of these acts was told. */
+    done?: string[];
+  };
+  /** What the answer lets somebody do: never given where that is forbidden, and with an "if" while gas is not ruled out. */
+  touches?: string[];
+  /** Sentences of the stop that follow it, by their acts; absent or none left = its first ones. */
+  then?: string[];
 }
 
 export interface Circuit {
@@ -292,6 +337,11 @@ export interface SupplyModel {
   systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
   /** `knownBy`: fact -> the answers that tell this hook-up. */
   hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[]; knownBy?: Record<string, string[]> }[];
+  /**
+   * Wired straight in, without a plug: the contacts of `shut` are always closed, and where a plug would be out the breaker is off
+   * and those of `off` are open. `knownBy`: fact -> the answers that tell it.
+   */
+  wiredIn: { knownBy: Record<string, string[]>; shut: string[]; off: string[] };
 }
 
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
@@ -350,6 +400,10 @@ export interface Knowledge {
   repairs: Map<string, Repair>;
   checks: Map<string, Check>;
   stops: Map<string, Stop>;
+  stopQuestions: Map<string, StopQuestion>;
+  stopActs: Map<string, StopAct>;
+  /** Trades that are nobody to book: they are left out where an answer names who is needed. */
+  stopLeaveOut: readonly Trade[];
   families: Map<string, Family>;
   machines: Map<string, Circuit>;
   supply: SupplyModel;

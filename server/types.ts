@@ -86,6 +86,8 @@ export interface Wiring {
   covers: string[];
   stateWords: string;
   plugged: boolean;
+  /** Not plugged: what parts the machine from the supply. All above it is live. */
+  offAt?: 'plug' | 'breaker';
 }
 
 /** What the curves beside the readings are drawn from; each is there only where the open question or a reading concerns it. */
@@ -294,6 +296,7 @@ export type Talk =
   | 'thanks'
   | 'abuse'
   | 'off-topic'
+  | 'robot'
   | 'language';
 export interface Understood {
   acts: Meaning[];

@@ -130,7 +130,18 @@ export const stop = z.strictObject({
   sign: text,
   sayNow: z.record(
     z.string(),
-    z.array(z.strictObject({ text, touches: z.array(touch), gasUnknown: text.optional(), otherwise: text.optional() })).min(1),
+    z
+      .array(
+        z.strictObject({
+          text,
+          touches: z.array(touch),
+          does: z.array(kebab).min(1).optional(),
+          until: z.array(kebab).min(1).optional(),
+          gasUnknown: text.optional(),
+          otherwise: text.optional(),
+        }),
+      )
+      .min(1),
   ),
   thenWho: z.array(trade).min(1),
   mayUse,
@@ -140,6 +151,35 @@ export const stop = z.strictObject({
   hold: z.boolean().optional(),
 });
 const numbers = z.record(z.string(), z.record(z.string(), text));
+
+const someIds = z.array(kebab).min(1).optional();
+export const stopQuestion = z.strictObject({
+  id: kebab,
+  asks: text,
+  basis,
+  answers: z
+    .array(
+      z.strictObject({
+        id: kebab,
+        when: z
+          .strictObject({
+            stops: someIds,
+            classes: z.array(text).min(1).optional(),
+            alone: someIds,
+            bars: z.array(touch).min(1).optional(),
+            lines: someIds,
+            done: someIds,
+          })
+          .optional(),
+        touches: z.array(touch).min(1).optional(),
+        then: someIds,
+      }),
+    )
+    .min(1),
+});
+const stopActs = z.array(
+  z.strictObject({ id: kebab, means: text, undoes: someIds, oneOf: someIds, bars: z.array(touch).min(1).optional() }),
+);
 
 export const family = z.strictObject({
   id: kebab,
@@ -223,6 +263,11 @@ export const supply = z.strictObject({
       knownBy: z.record(factId, z.array(word)).optional(),
     }),
   ),
+  wiredIn: z.strictObject({
+    knownBy: z.record(factId, z.array(word).min(1)),
+    shut: z.array(word).min(1),
+    off: z.array(word).min(1),
+  }),
 });
 
 export const state = z.strictObject({
@@ -277,6 +322,12 @@ export const LISTS: Record<string, ListFile> = {
   'repairs.json': { key: 'repairs', item: repair, called: 'repair', beside: {} },
   'checks.json': { key: 'checks', item: check, called: 'check', beside: {} },
   'stops.json': { key: 'stops', item: stop, called: 'stop', beside: { numbers } },
+  'stop-questions.json': {
+    key: 'questions',
+    item: stopQuestion,
+    called: 'question',
+    beside: { acts: stopActs, leaveOut: z.array(trade) },
+  },
   'families.json': { key: 'families', item: family, called: 'family', beside: {} },
   'needs.json': { key: 'needs', item: meaning, called: 'need', beside: { cautions: z.array(meaning) } },
   'states.json': { key: 'states', item: state, called: 'state', beside: {} },

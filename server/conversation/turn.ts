@@ -3,6 +3,7 @@ import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { checkPartWords } from '../understand/across.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
+import { ANY, heardInStop } from '../understand/in-stop.ts';
 import { withPoints } from '../understand/points-said.ts';
 import { acrossPart } from './across-part.ts';
 import { openAsk } from './ask.ts';
@@ -150,7 +151,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const x = await stood({ ...record, settings });
     const first = [x.s.say('language-now')];
     const turn =
-      heard.length > 1
+      heard.length > 1 || x.at.c.stops.length
         ? await sayInIts({ ...record, settings }, text, first)
         : await finish({ ...record, settings }, x, [], { beforeAsk: openAsk(x), first });
     return 'problem' in turn ? turn : { ...turn, settings };
@@ -169,13 +170,19 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const which = await whichOf(record, before);
     const pick = which && (chosen(which.options, text) ?? named(before, which, text));
     const taken: Understood = pick ? { acts: picked(pick), left: [] } : understood;
-    if (taken.acts.some((a) => a.is === 'talk' && a.what === 'undo') && turnsToUndo(before.at.answers).turns)
-      return undo(record, text);
+    const stopped = before.at.c.stops.length > 0 ? heardInStop(text, before.s.language) : undefined;
+    // "Can I go back in" takes nothing back, and "do I flip the breaker" is no new complaint.
+    const asks = stopped?.asks.some((id) => id !== ANY) ?? false;
+    const takesBack = !asks && taken.acts.some((a) => a.is === 'talk' && a.what === 'undo');
+    if (takesBack && turnsToUndo(before.at.answers).turns) return undo(record, text);
     const heard = hear(doorway(before), taken.acts, text);
-    const drafts = [...heard.drafts];
+    const drafts = heard.drafts.filter((d) => !asks || d.set?.families === undefined);
     heard.liftsStop ??= denied(before, heard, text);
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
     else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
+    // What is asked of a stop, and what was done already; with the words that bring one, too.
+    const inStop = stopped ?? (drafts.some((d) => tellsDanger(d)) ? heardInStop(text, before.s.language) : undefined);
+    const ticked = (inStop?.done ?? []).map((act) => note('done', text, { fact: act }));
     const heardNothing =
       !drafts.length &&
       !heard.talk.length &&
@@ -188,15 +195,18 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const first = [...begin];
     const built = taken.acts.filter((a): a is Built => a.is === 'built');
     if (!heardNothing) first.push(...built.map((b) => builtSaid(k, before.at.hand, b)));
-    if (heardNothing && known) first.push(before.s.say('kept-already'));
+    const answered = ticked.length > 0 || (inStop?.asks.length ?? 0) > 0;
+    if (heardNothing && known && !answered) first.push(before.s.say('kept-already'));
     else if (heard.notPlaced) first.push(before.s.say('not-placed'));
-    else if (aside && !built.length) first.push(before.s.say('noted-aside'));
-    if (heardNothing && !known) drafts.push(note('not-understood', text));
+    else if (aside && !built.length && !answered) first.push(before.s.say('noted-aside'));
+    if (heardNothing && !known && !answered) drafts.push(note('not-understood', text));
     const [first0] = dangerAsk(before)?.about?.signs ?? [];
     if (first0 !== undefined && heard.talk.some((t) => t.what === 'unsure'))
       drafts.push({ act: 'unsure', fact: first0, said: text });
     // One short question about just that danger, before anything else that is open.
     if (heard.suspects.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
+    // What waits for an answer stays last.
+    drafts.unshift(...ticked);
     return finish(
       record,
       before,
@@ -209,6 +219,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         unknownFamily: heard.unknownFamily !== undefined,
         first,
         which: heard.which && !heard.liftsStop && !which && !heard.suspects.length ? labelled(before, heard.which) : undefined,
+        inStop,
       },
       taken,
     );
@@ -273,6 +284,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     return finish(record, before, e.drafts, { beforeAsk, first });
   }
 
+  const tellsDanger = (a: Draft): boolean => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a));
   const readBackNote = (d: Draft): Draft =>
     note('read-back', d.said, {
       ...(d.of !== undefined && { of: d.of }),
@@ -300,7 +312,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const before = await stood(record);
     const { turns: n, told } = turnsToUndo(before.at.answers);
     if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
-    const stops = told.some((a) => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a)));
+    const stops = told.some((a) => tellsDanger(a));
     if (stops && before.at.c.stops.length)
       return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
     return takeBack(record, before, said);

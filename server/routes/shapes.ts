@@ -143,6 +143,10 @@ export const wiringShape = z
     covers: texts,
     stateWords: z.string(),
     plugged: z.boolean(),
+    offAt: z
+      .enum(['plug', 'breaker'])
+      .optional()
+      .describe('Not plugged: what parts the machine from the supply; above it all is live.'),
   })
   .meta({ id: 'Wiring', description: 'The circuit a reading is asked in.' }) satisfies z.ZodType<Wiring>;
 

@@ -41,6 +41,7 @@ const INTENT: Record<string, string> = {
   thanks: 'social',
   greeting: 'social',
   'off-topic': 'offtopic',
+  robot: 'social',
   abuse: 'abuse',
   language: 'language',
   'how-long': 'how-long',

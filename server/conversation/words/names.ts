@@ -29,6 +29,7 @@ export const TALK = [
   'thanks',
   'abuse',
   'off-topic',
+  'robot',
   'language',
 ] as const;
 export const PROBLEMS = [

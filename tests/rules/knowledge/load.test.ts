@@ -99,6 +99,41 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'faults.json, fault "element-open", effects[0].ohm: "broken" does not fit; it should be a number or one of open, closed',
   ],
   [
+    'a branch that a wired-in machine does not have',
+    (p) => {
+      (p['supply.json'] as Item).wiredIn.off[0] = 'brX';
+    },
+    'supply.json, wiredIn, off: there is no branch "brX"; did you mean "brA"?',
+  ],
+  [
+    'an act nobody knows',
+    (p) => {
+      item(p, 'stops.json', 'fire-now').sayNow.default[1].does = ['outt'];
+    },
+    'stops.json, stop "fire-now", sayNow: there is no act "outt"; did you mean "out"?',
+  ],
+  [
+    'an answer for a stop that is not there',
+    (p) => {
+      item(p, 'stop-questions.json', 'unplug').answers[1].when.stops = ['plug-scorch'];
+    },
+    'stop-questions.json, question "unplug", answer "hot", when.stops: there is no stop "plug-scorch"; did you mean "plug-scorched"?',
+  ],
+  [
+    'an answer after the one that always fits',
+    (p) => {
+      item(p, 'stop-questions.json', 'why').answers.push({ id: 'else' });
+    },
+    'stop-questions.json, question "why", answer "because": fits always, so nothing after it is ever said; the answer that fits always comes last',
+  ],
+  [
+    'a question that may find no answer',
+    (p) => {
+      item(p, 'stop-questions.json', 'unplug').answers.pop();
+    },
+    'stop-questions.json, question "unplug", answer "breaker-first": is the last and does not fit always; the last one has neither "when" nor "touches"',
+  ],
+  [
     'an id in the wrong hand',
     (p) => {
       item(p, 'repairs.json', 'renew-knob').id = 'Renew_Knob';
