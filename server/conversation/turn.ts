@@ -204,7 +204,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (first0 !== undefined && heard.talk.some((t) => t.what === 'unsure'))
       drafts.push({ act: 'unsure', fact: first0, said: text });
     // One short question about just that danger, before anything else that is open.
-    if (heard.suspects.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
+    if (heard.suspects.length && !before.at.c.stops.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
     // What waits for an answer stays last.
     drafts.unshift(...ticked);
     return finish(
