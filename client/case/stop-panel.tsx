@@ -3,12 +3,13 @@ import type { Part } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { word } from '../say.ts';
 import { shownOf } from '../words.ts';
+import { AskInStop } from './ask-in-stop.tsx';
 import { Change } from './change.tsx';
 import type { Talk, TalkState } from './talk.ts';
 
 /**
- * A stop takes the whole width. What to do now is the only thing there, and the way back for somebody who meant
- * something else. Told once: the text stays the same node while the stop stands.
+ * A stop takes the whole width. What to do now is the only thing there, a field to ask about it, and the way back for
+ * somebody who meant something else. Told once: the text stays the same node while the stop stands.
  */
 export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState; stops: Part[] }) {
   const [wrong, setWrong] = useState(0);
@@ -39,6 +40,8 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
           <Prose text={part.text} />
         ))}
       </div>
+      {/* With a read-back open, its own field is there. */}
+      {!state.reply?.ask && <AskInStop talk={talk} state={state} />}
       <div class="stop-wrong">
         {maySay && (
           <p class="made-safe">

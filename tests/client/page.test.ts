@@ -209,7 +209,16 @@ describe.concurrent('a stop', () => {
     expect(await page.getByRole('alert').textContent()).toContain(reply.parts[0]!.text.split('\n\n')[1]);
     expect(await page.evaluate(() => document.activeElement?.id)).toBe('stop');
     const pressable = page.locator('main :is(button, a, input, textarea, select, summary):visible');
-    expect(new Set(await pressable.allTextContents())).toEqual(new Set(['That was wrong, correct it']));
+    expect(new Set(await pressable.allTextContents())).toEqual(new Set(['', 'Send', 'That was wrong, correct it']));
+    // What is asked is answered in its place, and the field keeps the focus.
+    const asked = await say(page, 'is it safe to unplug it');
+    expect(asked.reply.parts[0]!.text).toMatch(/Leave the plug/);
+    expect(await page.getByRole('alert').textContent()).toMatch(/Leave the plug.*The stop still stands/s);
+    expect(await page.evaluate(() => document.activeElement?.id)).toBe('own-words');
+    expect(await page.locator('#own-words').inputValue()).toBe('');
+    await say(page, 'we are all outside');
+    expect(await page.getByRole('alert').textContent()).toMatch(/Good: you are outside/);
+    expect(await page.locator('.stop').count()).toBe(1);
     expect(await page.getByRole('navigation').isVisible()).toBe(false);
     const { x, width } = (await page.locator('.stop').boundingBox())!;
     expect([x, width]).toEqual([0, DESK.width]);
