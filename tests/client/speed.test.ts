@@ -2,7 +2,7 @@ import { gzipSync } from 'node:zlib';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import { CUT_OFF_OPEN } from './cases.ts';
-import { launch, open, start } from './pages.ts';
+import { contextOf, launch, open, start } from './pages.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -119,7 +119,7 @@ describe('of a processor', () => {
     let unit = 0;
     for (let n = 0; n < 3; n++) {
       // Nothing kept from before; the count begins anew with each document.
-      const context = await browser.newContext({ serviceWorkers: 'block' });
+      const context = await contextOf(browser);
       const page = await context.newPage();
       const used = await processor(page);
       await page.goto(inject('url'));
