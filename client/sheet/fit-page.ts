@@ -1,7 +1,7 @@
 import paper from '../style/paper.css?url';
 
-/** Classes of paper.css, the largest print first; without one of them it is the smallest. */
-const SIZES = ['print-10', 'print-9', 'print-8', 'print-7', 'print-6', 'print-5'];
+/** Classes of paper.css in tenths of a point, the largest print first; without one of them it is the smallest. */
+const SIZES = [100, 94, 88, 83, 78, 74, 70, 66, 62, 58].map((tenths) => `print-${tenths}`);
 /** Inside margins of 8 mm, less 3 mm of height for how print rounds. Which of them is in the printer is not known: it has to fit both. */
 const PAPERS = [
   { width: '194mm', height: '278mm' }, // A4
