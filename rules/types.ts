@@ -1,3 +1,5 @@
+import type { Touch } from './knowledge/touches.ts';
+
 /**
  * The shapes everything else is made of. Frozen after load.
  * Units stand in names: _v V rms, _ohm Ω, _a A rms, _min minutes, _c °C. Share, weight and truth have none.
@@ -148,8 +150,8 @@ export interface Check {
   tools: string[];
   /** Conditions of permit, as ids the permit rules know: "electric", "no-tingle", "supply-scale-known", "closing-allowed", ... */
   needs: string[];
-  /** What doing it operates: switch, plug, breaker, panel, phone-here, flame, run, touch-machine. A stop may silence these. */
-  touches: string[];
+  /** What doing it operates. A stop may silence these; what gives or uses power is never asked after one. */
+  touches: Touch[];
   /** A supply reading is exempt from dead-before-live. */
   supplyReading?: boolean;
   outcomes: Outcome[];
@@ -178,7 +180,11 @@ export interface Check {
 /** One thing to do now. `touches`: what doing it operates. */
 export interface StopLine {
   text: string;
-  touches: string[];
+  touches: Touch[];
+  /** What is done once this is done (acts of stop-questions.json); then it need not be said again. */
+  does?: string[];
+  /** Acts after which it is said no more: "touch nothing on the way" once everyone is out. */
+  until?: string[];
   /** Said instead while nobody has told whether there is a smell of gas. */
   gasUnknown?: string;
   /** Said instead where a danger that holds forbids the first wording for good. */
@@ -195,10 +201,52 @@ export interface Stop {
   thenWho: Trade[];
   mayUse: MayUse;
   priority: Priority;
-  standsUntil: 'outside help' | 'made safe';
-  suppresses: string[];
+  /** What lets dead work go on: a technician's word that it was made safe, where something on site makes it so; else help from outside, or for somebody not at ease their own wish. */
+  standsUntil: 'outside help' | 'made safe' | 'their own wish';
+  suppresses: Touch[];
   /** A hold: the talk goes on once the danger is out of the way (breaker off). */
   hold?: boolean;
+}
+
+/** Something a person may have done already while a stop stands. */
+export interface StopAct {
+  id: string;
+  means: string;
+  /** Acts this takes back. */
+  undoes?: string[];
+  /** Told while a danger forbids to stay near, it forbids these as well: nobody is sent back. */
+  bars?: string[];
+  /** Said without saying which: counts as the one of these that is asked for, where only one is. */
+  oneOf?: string[];
+}
+/** A question that may be asked while a stop stands. The first answer that fits is given; the last one always fits. */
+export interface StopQuestion {
+  id: string;
+  /** The question in plain words, for whoever edits the file. */
+  asks: string;
+  basis: Basis;
+  answers: readonly StopAnswer[];
+}
+export interface StopAnswer {
+  id: string;
+  /** All that is named must be so, of each list any one. Absent = fits always. */
+  when?: {
+    /** One of these signs stands, or one of these classes. */
+    stops?: string[];
+    classes?: string[];
+    /** One of these signs stands, and no other. */
+    alone?: string[];
+    /** A danger that stands forbids one of these for good. */
+    bars?: string[];
+    /** A sentence that is said of a stop asks for one of these acts. */
+    lines?: string[];
+    /** One of these acts was told. */
+    done?: string[];
+  };
+  /** What the answer lets somebody do: never given where that is forbidden, and with an "if" while gas is not ruled out. */
+  touches?: string[];
+  /** Sentences of the stop that follow it, by their acts; absent or none left = its first ones. */
+  then?: string[];
 }
 
 export interface Circuit {
@@ -289,6 +337,11 @@ export interface SupplyModel {
   systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
   /** `knownBy`: fact -> the answers that tell this hook-up. */
   hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[]; knownBy?: Record<string, string[]> }[];
+  /**
+   * Wired straight in, without a plug: the contacts of `shut` are always closed, and where a plug would be out the breaker is off
+   * and those of `off` are open. `knownBy`: fact -> the answers that tell it.
+   */
+  wiredIn: { knownBy: Record<string, string[]>; shut: string[]; off: string[] };
 }
 
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
@@ -297,11 +350,30 @@ export type Condition =
   | { any: Condition[] }
   | { not: Condition }
   | { fact: string; operator: string; value: unknown };
-export interface Rule {
+/** What a rule of each set says; which of these go together is checked at load (knowledge/rule-shapes.ts). */
+export interface Then {
+  stops: { stop?: string; lifts?: 'made safe'; asks?: string; silence?: Touch[] };
+  verdicts: { is: VerdictWord };
+  permits: { permit?: 'yes' | 'no'; meets?: string };
+  order: { rank: number };
+  /** With a trade it hands the case on as it is. */
+  conclusions: {
+    conclusion: ConclusionWord;
+    trade?: Trade;
+    mayUse?: MayUse;
+    priority?: Priority;
+    visit_min?: number;
+    kind?: string;
+  };
+  /** `mayUse`: over the case, and stricter than its faults only. */
+  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none'; mayUse?: MayUse };
+  'follow-through': { next: 'cause' | 'repair' | 'proof' | 'reopen' | 'close-out' };
+}
+export interface Rule<S extends RuleSet = RuleSet> {
   id: string;
   over: 'case' | 'reading' | 'check' | 'suspect';
   when: Condition;
-  then: Record<string, string | number>;
+  then: Then[S];
   because: string;
   sources: string[];
   examples: { facts: Record<string, unknown>; truth: Truth; missing?: string[] }[];
@@ -328,6 +400,10 @@ export interface Knowledge {
   repairs: Map<string, Repair>;
   checks: Map<string, Check>;
   stops: Map<string, Stop>;
+  stopQuestions: Map<string, StopQuestion>;
+  stopActs: Map<string, StopAct>;
+  /** Trades that are nobody to book: they are left out where an answer names who is needed. */
+  stopLeaveOut: readonly Trade[];
   families: Map<string, Family>;
   machines: Map<string, Circuit>;
   supply: SupplyModel;
@@ -337,7 +413,7 @@ export interface Knowledge {
   /** Name in a sentence ({emergency}) -> region or 'default' -> the number or words to call. */
   numbers?: Record<string, Record<string, string>>;
   /** Single numbers the engine itself uses (slip rate, cut-offs), each a limit with its source. */
-  rules: Record<RuleSet, Rule[]>;
+  rules: { [S in RuleSet]: Rule<S>[] };
 }
 
 /** Accuracy as ±(percent of reading + counts × resolution); input in Ω; buzzer threshold in Ω; leads in Ω. */
@@ -443,6 +519,7 @@ export interface CaseFacts {
 }
 
 export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';
+export type ConclusionWord = 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope';
 export interface Verdict {
   seq: number;
   is: VerdictWord;
@@ -497,7 +574,9 @@ export interface Trace {
 export interface Consultation {
   knowledge: string;
   rev: number;
-  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[] }[];
+  stops: { sign: string; rule: string; standsUntil: Stop['standsUntil']; suppresses: string[] }[];
+  /** Stop signs that hold and were made safe: dead work goes on, power is not given back. */
+  madeSafe: string[];
   /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
   silenced: string[];
   verdicts: Verdict[];
@@ -508,7 +587,7 @@ export interface Consultation {
   /** Estimated minutes and checks still ahead, under the policy. */
   ahead: { min: number; checks: number };
   referral?: Referral;
-  conclusion?: { is: 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope'; faults: string[] };
+  conclusion?: { is: ConclusionWord; faults: string[] };
   followThrough: { kind: 'cause' | 'proof' | 'close-out'; item: string; state: 'due' | 'good' | 'failed' }[];
   trace: Trace[];
 }

@@ -40,6 +40,8 @@ export interface Ask {
   stateWords: string;
   /** A line for a call-centre agent to read aloud. */
   script?: string;
+  /** Where dangers are asked: the facts that tell of them. Only a plain no clears such a question. */
+  about?: { signs: string[] };
   /** Where a reading is asked: the circuit it is taken in. Never there for somebody who is not asked for it. */
   wiring?: Wiring;
 }
@@ -84,6 +86,8 @@ export interface Wiring {
   covers: string[];
   stateWords: string;
   plugged: boolean;
+  /** Not plugged: what parts the machine from the supply. All above it is live. */
+  offAt?: 'plug' | 'breaker';
 }
 
 /** What the curves beside the readings are drawn from; each is there only where the open question or a reading concerns it. */
@@ -211,6 +215,10 @@ export interface CaseView {
 export type Meaning =
   | { is: 'complaint'; family: string; evidence: string }
   | { is: 'hazard'; fact: string; value: string; sure: boolean; evidence: string }
+  /** A word of danger that may mean one: worth one short question. */
+  | { is: 'suspected'; fact: string; evidence: string }
+  /** A plain no to a question about dangers: to all its lines, about people alone, about now alone; `soft` looks like one and is none. */
+  | { is: 'plain-no'; of: 'plain' | 'people' | 'now' | 'soft'; evidence: string }
   /** Said not to be there. `sure: false` = only its name was denied ("it was not gas"): enough to ask about a stop, not to note it. */
   | { is: 'denied'; fact: string; value: string; sure: boolean; evidence: string }
   /** `sure: false` = hedged ("I think so"). */
@@ -225,10 +233,15 @@ export type Meaning =
       /** The fact it answers, when the question or the words say so. */
       fact?: string;
       pointsSaid?: string;
+      /**
+       * The parts the leads lay across, in line, each with all that its name can be. Empty = a part and a point elsewhere. Where it lies is for
+       * the machine in hand to say. Without `unit` none was said.
+       */
+      across?: string[][];
       /** Where the two leads were, as points of the drawing: for a fact that may be read anywhere. */
       points?: [string, string];
       state?: string;
-      /** The place was told and the cord is in there (at the block): any of the states with the cord in. */
+      /** Whether the cord is in, where that alone was told (at the block; "plug out"): any of the states with it in, or out. */
       plugged?: boolean;
       lifted?: boolean;
       lowImpedance?: boolean;
@@ -283,6 +296,7 @@ export type Talk =
   | 'thanks'
   | 'abuse'
   | 'off-topic'
+  | 'robot'
   | 'language';
 export interface Understood {
   acts: Meaning[];

@@ -30,7 +30,7 @@ export function describe(wiring: Wiring): Described {
       ...(wiring.otherwise ? [word('wiring-otherwise', { ways: wiring.otherwise.join('; ') })] : []),
       ...(wiring.covers.length > 0 ? [word('wiring-covers', { covers: wiring.covers.join(', ') })] : []),
       word('wiring-state', { state: wiring.stateWords }),
-      word(wiring.plugged ? 'wiring-plugged' : 'wiring-unplugged'),
+      word(whatIsLive(wiring)),
       ...(wiring.lift ? [word('wiring-lift', { lead: wiring.lift.what })] : []),
     ],
     places,
@@ -40,6 +40,14 @@ export function describe(wiring: Wiring): Described {
       .filter((b) => b.suspects.length > 0)
       .map((b) => `${sentence(b.part)}: ${b.suspects.map((s) => s.label).join('; ')}`),
   };
+}
+
+/** Is a lead laid on something live, and where does it end? */
+function whatIsLive(wiring: Wiring) {
+  if (wiring.plugged) return 'wiring-plugged';
+  if (wiring.offAt === 'breaker') return 'wiring-breaker-off';
+  const live = new Set(wiring.nodes.filter((n) => n.live).map((n) => n.id));
+  return wiring.reads.some(({ points }) => points?.some((p) => live.has(p))) ? 'wiring-outlet-live' : 'wiring-unplugged';
 }
 
 export function placeWords(wiring: Wiring, read: WiringRead): string[] {

@@ -201,8 +201,11 @@ function wordsOf(row: Row, wiring: Wiring, nodes: ReadonlyMap<string, WiringNode
     case 'head':
       return [{ kind: 'head', text: row.title }];
     case 'posts':
+      return [{ kind: 'part', text: row.label }];
     case 'stage':
-      return [{ kind: row.is === 'posts' ? 'part' : marked(row.branches) ? 'marked' : 'lead', text: row.label }];
+      return [
+        { kind: marked(row.branches) ? 'marked' : 'lead', text: `${row.label}${row.branches.some(isOpen) ? OPEN_NOW : ''}` },
+      ];
     case 'call':
       return [
         {
@@ -213,7 +216,7 @@ function wordsOf(row: Row, wiring: Wiring, nodes: ReadonlyMap<string, WiringNode
     case 'branch': {
       const { branch, clamp, lifted } = row;
       const plain = branch.kind === 'lead' ? 'lead' : 'part';
-      const text = `${branch.part}${branch.kind === 'contact' && !branch.closed ? ' (open now)' : ''}`;
+      const text = `${branch.part}${isOpen(branch) ? OPEN_NOW : ''}`;
       return [
         { kind: marked([branch]) ? 'marked' : plain, text },
         ...(clamp ? [{ kind: 'call' as const, text: 'Clamp: round this one' }] : []),
@@ -223,3 +226,5 @@ function wordsOf(row: Row, wiring: Wiring, nodes: ReadonlyMap<string, WiringNode
   }
 }
 const marked = (branches: readonly WiringBranch[]) => branches.some((b) => b.suspects.length > 0);
+const OPEN_NOW = ' (open now)';
+const isOpen = ({ kind, closed }: WiringBranch) => kind === 'contact' && !closed;

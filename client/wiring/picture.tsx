@@ -73,13 +73,9 @@ export function Picture({ wiring }: { wiring: Wiring }) {
         ))}
       </svg>
       <ul class="wiring-key">
-        {wiring.plugged && (
-          <>
-            <Key text={word('wiring-key-live')} line="live" />
-            <Key text={word('wiring-key-carries')} line="carries" />
-          </>
-        )}
-        <Key text={word(wiring.plugged ? 'wiring-key-dead' : 'wiring-key-out')} line="dead" />
+        {wiring.nodes.some((n) => n.live) && <Key text={word('wiring-key-live')} line="live" />}
+        {wiring.branches.some((b) => b.carries) && <Key text={word('wiring-key-carries')} line="carries" />}
+        <Key text={word(DEAD[wiring.offAt ?? 'none'])} line="dead" />
         <li>
           <svg viewBox="0 0 24 12" aria-hidden="true">
             <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
@@ -91,6 +87,8 @@ export function Picture({ wiring }: { wiring: Wiring }) {
     </>
   );
 }
+
+const DEAD = { plug: 'wiring-key-out', breaker: 'wiring-key-off', none: 'wiring-key-dead' } as const;
 
 const Key = ({ text, line }: { text: string; line: 'dead' | 'live' | 'carries' }) => (
   <li>

@@ -1,12 +1,12 @@
-import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
+import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared, Reading, Trace, Verdict } from '../types.ts';
 import { placeOf } from './case.ts';
-import { caseFlat, checkStanding, supplyScale } from './derive.ts';
+import { caseFlat, checkStanding, NO_ANSWER, supplyScale } from './derive.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
 import { lookAgain, oddOne, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
-import { over, permitted } from './permits.ts';
-import { refer, referBeyond, referByStops } from './referral.ts';
+import { over, type Permitted, permitted } from './permits.ts';
+import { refer, referBeyond, referByStops, useOf } from './referral.ts';
 import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
@@ -28,14 +28,17 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
  */
 async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: CaseFacts): Promise<Consultation> {
   const k = p.knowledge;
-  const flat = caseFlat(k, f, p.machine);
+  const told = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, told);
+  const flat: Flat = { ...told, stop_stood: stops.length + madeSafe.length ? 'yes' : 'no' };
 
-  const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
+  const may = await permitted(p, f, flat, new Set(silenced));
   trace.push(...may.trace);
-  const allowed = new Set(may.checks.map((m) => m.check.id));
+  // What must not be used is not run for a cause, a repeat or a proof, until its repair is told.
+  const whereUse = async (use: MayUse): Promise<Permitted[]> =>
+    use === 'no' && !after ? (await permitted(p, f, { ...flat, must_not_run: 'yes' }, new Set(silenced))).checks : may.checks;
 
   const judged: Judged[] = [];
   for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
@@ -47,7 +50,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
   );
   const singly = weigh(p, heard, line_v, scale);
-  const again = doubtful(p, counts, singly, floating, classes, allowed);
+  const again = doubtful(p, counts, singly, floating, classes, repeatable(f, await whereUse(useOf(k, singly.filter(condemned)))));
   const twoAtOnce = again === undefined && singly.some((w) => w.live && w.against.length > 0);
   const weighed = twoAtOnce ? weigh(p, heard, line_v, scale, true) : singly;
   const verdicts = judged.map((j, i) => withStanding(k, j.verdict, f.readings[i]!, f, judged, weighed, slips));
@@ -57,6 +60,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     knowledge: k.version,
     rev: f.rev,
     stops,
+    madeSafe,
     silenced,
     verdicts,
     suspects: weighed.map((w) => ({
@@ -138,6 +142,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
 
   // Before the case ends, the answer that fits worst with all the others is asked once more, if a slip there is likely enough.
+  const allowed = out.next ? new Set<string>() : repeatable(f, await whereUse(useOf(k, live.filter(condemned))));
   const slip = out.next
     ? undefined
     : standing === 'confirmed'
@@ -161,27 +166,36 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     next_left: out.next ? 'yes' : 'no',
     use_only: live.every((w) => w.faults.every((id) => k.faults.get(id)!.side === 'use')) ? 'yes' : 'no',
     confirmed_live: live.some((w) => w.confirmedBy.length > 0) ? 'yes' : 'no',
+    unlisted_leads: unlistedLeads(weighed, live) ? 'yes' : 'no',
   };
   const concluded = (await evaluateSet(over(k, 'conclusions', 'case'), facts)).find((x) => x.truth === 'holds');
   if (!concluded) return out;
   trace.push({ set: 'conclusions', rule: concluded.rule.id, truth: 'holds', saw: concluded.saw });
   const named = live.filter((w) => standing !== 'confirmed' || w.confirmedBy.length > 0 || live.length === 1);
   out.conclusion = {
-    is: concluded.rule.then.conclusion as NonNullable<Consultation['conclusion']>['is'],
+    is: concluded.rule.then.conclusion,
     faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
   };
-  const referral = await refer(k, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
+  const referral = await refer(k, live, { ...facts, conclusion: concluded.rule.then.conclusion }, toWriteOut);
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   delete out.next;
-  const steps = followThrough(p, heard, out.conclusion.faults, may.checks, line_v, scale, after);
+  const steps = followThrough(
+    p,
+    heard,
+    out.conclusion.faults,
+    await whereUse(out.referral?.mayUse ?? 'yes'),
+    line_v,
+    scale,
+    after,
+  );
   const then = (await evaluateSet(over(k, 'follow-through', 'case'), { conclusion: out.conclusion.is, ...steps.flat })).find(
     (x) => x.truth === 'holds',
   );
   if (out.conclusion.is === 'confirmed') out.followThrough = steps.steps;
   if (!then) return out;
   trace.push({ set: 'follow-through', rule: then.rule.id, truth: 'holds', saw: then.saw });
-  const next = steps.next[String(then.rule.then.next)];
+  const next = steps.next[then.rule.then.next];
   if (next) {
     out.next = next;
     out.ahead = { min: next.cost_min, checks: out.followThrough.filter((x) => x.kind === next.why && x.state === 'due').length };
@@ -189,25 +203,29 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   return out;
 }
 
+/** Is something not listed as likely as the likeliest that still fits? */
+const unlistedLeads = (weighed: readonly Weighed[], live: readonly Weighed[]): boolean =>
+  (weighed.find((w) => !w.faults.length)?.share ?? 0) >= Math.max(0, ...live.map((w) => w.share));
+
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
-): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
+): Promise<{ stops: Consultation['stops']; madeSafe: string[]; silenced: string[]; asks: string[]; trace: Trace[] }> {
   const all = await evaluateSet(over(k, 'stops', 'case'), flat);
   const run = all.filter((x) => x.truth === 'holds');
-  const asks = all.flatMap((x) => (x.truth === 'unknown' && x.rule.then.asks ? [String(x.rule.then.asks)] : []));
-  const lifts = new Set(run.flatMap((x) => (x.rule.then.lifts ? [String(x.rule.then.lifts)] : [])));
+  const asks = all.flatMap((x) => (x.truth === 'unknown' ? (x.rule.then.asks ?? []) : []));
+  const lifts = new Set<string>(run.flatMap((x) => x.rule.then.lifts ?? []));
   const silenced = new Set<string>();
   const stops: Consultation['stops'] = [];
-  let madeSafe = false;
+  const madeSafe: string[] = [];
   const trace: Trace[] = [];
   for (const x of run) {
     trace.push({ set: 'stops', rule: x.rule.id, truth: 'holds', saw: x.saw });
-    if (x.rule.then.silence) for (const t of String(x.rule.then.silence).split(' ')) silenced.add(t);
-    const stop = x.rule.then.stop ? k.stops.get(String(x.rule.then.stop)) : undefined;
+    for (const t of x.rule.then.silence ?? []) silenced.add(t);
+    const stop = x.rule.then.stop ? k.stops.get(x.rule.then.stop) : undefined;
     if (!stop) continue;
     if (lifts.has(stop.standsUntil)) {
-      madeSafe = true;
+      madeSafe.push(stop.id);
       continue;
     }
     stops.push({ sign: stop.id, rule: x.rule.id, standsUntil: stop.standsUntil, suppresses: stop.suppresses });
@@ -257,6 +275,18 @@ function withStanding(
     return { ...v, standing: 'agreed' };
   return v;
 }
+
+/** Read by its own proof: what it says of the use counts before the end is named. */
+const condemned = (w: Weighed): boolean => w.live && w.confirmedBy.length > 0;
+
+/** What may be read once more: whoever would not or could not is not asked for that again. */
+const repeatable = (f: CaseFacts, may: readonly Permitted[]): ReadonlySet<string> => {
+  const refused = (check: Check) =>
+    check.settles.some(
+      (id) => f.readings.some((r) => r.fact === id) && NO_ANSWER.has(f.asked.get(id) ?? f.asked.get(check.id) ?? ''),
+    );
+  return new Set(may.flatMap((m) => (refused(m.check) ? [] : m.check.id)));
+};
 
 /** A reading once more, where it was taken. */
 const onceMore = (check: Check, r: Reading): NonNullable<Consultation['next']> => ({

@@ -2,7 +2,7 @@ import type { CaseFacts, Check, Knowledge, MachineInHand, Reading } from '../typ
 import { latest } from './case.ts';
 import type { Flat } from './run-rules.ts';
 
-const NO_ANSWER = new Set(['unsure', 'declined']);
+export const NO_ANSWER: ReadonlySet<string> = new Set(['unsure', 'declined']);
 
 /** The answers of a choice fact that say nothing. */
 export const saysNothing = (k: Knowledge, r: Reading): boolean =>

@@ -1,7 +1,9 @@
+import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Consultation, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { checkStanding } from './derive.ts';
 import { fitsCircuit } from './fits.ts';
 import type { Permitted } from './permits.ts';
+import { joined } from './rounds.ts';
 import { afterSeen, explains, outcomeSeen } from './weigh.ts';
 
 type Step = Consultation['followThrough'][number];
@@ -9,14 +11,15 @@ type Step = Consultation['followThrough'][number];
 export interface FollowThrough {
   steps: Step[];
   /** What the rules of the set "follow-through" see. */
-  flat: Record<'causes_due' | 'repair_told' | 'proof_failed' | 'proofs_due', 'yes' | 'no'>;
+  flat: Record<'causes_due' | 'repair_told' | 'proof_failed' | 'proofs_due' | 'dead_proofs_due', 'yes' | 'no'>;
   /** By the word a rule says: the check that comes then; absent = there is none this person may do. */
   next: Record<string, NextCheck | undefined>;
 }
 
 /**
  * What comes after a confirmed part: the causes behind it, each due, found ("failed") or cleared ("good"); the repair; its proofs,
- * read from `after` it. The next cause check is the one that settles most of what is still due, per minute; proofs keep their order.
+ * read from `after` it. The next cause check is the one that settles most of what is still due, per minute; proofs come in the order of
+ * their class, and within one as the repair names them.
  */
 export function followThrough(
   p: Prepared,
@@ -29,32 +32,31 @@ export function followThrough(
 ): FollowThrough {
   const k = p.knowledge;
   const steps: Step[] = [];
+  // What asks for power was left for after the repair: a cause is looked for in all that was told until now.
+  const now = after ? { ...f, readings: joined(f.readings, after.readings) } : f;
   const due = new Map<string, number>();
   for (const id of faults) {
     for (const c of k.faults.get(id)?.causes ?? []) {
       const cause = k.faults.get(c.fault);
       if (!cause || !p.circuits.some((m) => fitsCircuit(cause, m.attributes)) || steps.some((s) => s.item === c.fault)) continue;
-      const state = causeState(p, f, faults, c.fault, line_v, scale);
+      const state = causeState(p, now, faults, c.fault, line_v, scale, after);
       steps.push({ kind: 'cause', item: c.fault, state });
       if (state === 'due') due.set(c.fault, c.share);
     }
   }
-  const cause = causeCheck(p, f, due, may);
-  let proof: NextCheck | undefined;
+  const cause = causeCheck(p, now, due, may);
+  const rank = new Map(may.map((m) => [m.check.id, m.rank]));
+  let first: Check | undefined;
   for (const repair of new Set(faults.map((id) => k.faults.get(id)!.end.repair)))
     for (const id of k.repairs.get(repair)?.proofs ?? []) {
       const check = k.checks.get(id);
       if (!check || steps.some((s) => s.item === id) || !p.circuits.some((m) => fitsCircuit(check, m.attributes))) continue;
       const state = after ? proofState(p, after, check, line_v, scale) : 'due';
       steps.push({ kind: 'proof', item: id, state });
-      if (
-        state === 'due' &&
-        !proof &&
-        may.some((m) => m.check.id === id) &&
-        (!after || checkStanding(k, after, check) === 'open')
-      )
-        proof = step(check, 'proof');
+      const askable = state === 'due' && rank.has(id) && (!after || checkStanding(k, after, check) === 'open');
+      if (askable && (!first || rank.get(id)! < rank.get(first.id)!)) first = check;
     }
+  const proof = first && step(first, 'proof');
   const failed = steps.some((s) => s.kind === 'proof' && s.state === 'failed');
   const closed = after !== undefined && steps.every((s) => s.state !== 'due' || s.kind !== 'proof') && !failed;
   steps.push({ kind: 'close-out', item: 'close-out', state: closed ? 'good' : 'due' });
@@ -68,6 +70,7 @@ export function followThrough(
       repair_told: after ? 'yes' : 'no',
       proof_failed: failed ? 'yes' : 'no',
       proofs_due: proof ? 'yes' : 'no',
+      dead_proofs_due: first && !usesPower(first.touches) ? 'yes' : 'no',
     },
     next: { cause, repair: askRepair, proof },
   };
@@ -82,6 +85,7 @@ function causeState(
   cause: string,
   line_v: number,
   scale?: number,
+  after?: CaseFacts,
 ): Step['state'] {
   const k = p.knowledge;
   const seen = new Map<string, string>();
@@ -103,10 +107,12 @@ function causeState(
           : afterSeen(p, x.after, seen))
       )
         return 'failed';
-  // Cleared only by a look or a reading meant for it: the part that failed in front of it changes everything else.
+  // Cleared only by a look or a reading meant for it: the part that failed in front of it changes everything else, until it is mended.
+  const mended = new Set(after?.readings.map((r) => r.seq));
   for (const r of f.readings) {
     const check = r.check ? k.checks.get(r.check) : undefined;
-    if (check && about(cause, check) && !explains(p, check.measure ? [...faults, cause] : [cause], r, scale)) return 'good';
+    const behind = check?.measure && !mended.has(r.seq) ? [...faults, cause] : [cause];
+    if (check && about(cause, check) && !explains(p, behind, r, scale)) return 'good';
   }
   return 'due';
 }

@@ -1,17 +1,4 @@
-import type {
-  Band,
-  Check,
-  Expected,
-  Knowledge,
-  Measured,
-  Prepared,
-  Reading,
-  Rule,
-  Trace,
-  Value,
-  Verdict,
-  VerdictWord,
-} from '../types.ts';
+import type { Band, Check, Expected, Knowledge, Measured, Prepared, Reading, Rule, Trace, Value, Verdict } from '../types.ts';
 import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
@@ -74,7 +61,7 @@ export async function judge(p: Prepared, r: Reading, line_v: number, scale?: num
   const by = run.find((x) => x.truth === 'holds');
   const verdict: Verdict = {
     seq,
-    is: (by?.rule.then.is as VerdictWord | undefined) ?? 'noted',
+    is: by?.rule.then.is ?? 'noted',
     standing: 'single',
     rule: by?.rule.id ?? '',
     sources: by?.rule.sources ?? [],

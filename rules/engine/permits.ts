@@ -1,16 +1,17 @@
+import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
 import { fitsCircuit } from './fits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 
 const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
 /** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */
-export function over(k: Knowledge, set: RuleSet, what: Rule['over']): Rule[] {
-  const all = k.rules[set];
+export function over<S extends RuleSet>(k: Knowledge, set: S, what: Rule['over']): Rule<S>[] {
+  const all: readonly Rule[] = k.rules[set];
   const had = split.get(all) ?? new Map<string, Rule[]>();
   split.set(all, had);
   const rules = had.get(what) ?? all.filter((r) => r.over === what);
   had.set(what, rules);
-  return rules;
+  return rules as Rule<S>[];
 }
 
 export interface Permitted {
@@ -28,13 +29,11 @@ export async function permitted(
   f: CaseFacts,
   flat: Flat,
   silenced: ReadonlySet<string>,
-  madeSafe: boolean,
 ): Promise<{ checks: Permitted[]; trace: Trace[] }> {
   const k = p.knowledge;
   const met = new Map<string, 'yes' | 'no' | 'unknown'>();
   for (const x of await evaluateSet(over(k, 'permits', 'case'), flat))
-    if (x.rule.then.meets)
-      met.set(String(x.rule.then.meets), x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
+    if (x.rule.then.meets) met.set(x.rule.then.meets, x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
   const out: Permitted[] = [];
   const trace: Trace[] = [];
   const said = new Set<string>();
@@ -49,7 +48,10 @@ export async function permitted(
       silenced: check.touches.some((t) => silenced.has(t)) ? 'yes' : 'no',
       qualified: flat.qualified ?? 'no',
       opt_in: met.get('opt-in') === 'yes' ? 'yes' : 'no',
-      made_safe_work: madeSafe ? 'yes' : 'no',
+      stop_stood: flat.stop_stood ?? 'no',
+      ever_stopped: flat.ever_stopped,
+      uses_power: usesPower(check.touches) ? 'yes' : 'no',
+      must_not_run: flat.must_not_run ?? 'no',
     };
     const run = await evaluateSet(over(k, 'permits', 'check'), item);
     const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');
@@ -68,9 +70,10 @@ export async function permitted(
         level: check.level,
         plugged: (state?.plugged ?? true) ? 'yes' : 'no',
         supply_reading: check.supplyReading ? 'yes' : 'no',
+        uses_power: item.uses_power,
       })
     ).find((x) => x.truth === 'holds');
-    if (order) out.push({ check, rank: Number(order.rule.then.rank), rule: order.rule.id });
+    if (order) out.push({ check, rank: order.rule.then.rank, rule: order.rule.id });
   }
   return { checks: out, trace };
 }

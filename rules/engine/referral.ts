@@ -4,6 +4,7 @@ import { evaluateSet, type Flat } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
 
 const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
+const USES = Object.keys(STRICT) as MayUse[];
 
 /**
  * Who should come, in order; whether the machine may be used meanwhile; how soon; parts to carry.
@@ -24,7 +25,6 @@ export async function refer(
   const parts = new Map<string, number>();
   const kinds = new Map<string, { share: number; rule: string }>();
   const trace: Trace[] = [];
-  const byUse = new Map<MayUse, number>();
   const byPriority = new Map<Priority, number>();
   for (const x of live) {
     const share = x.share / total;
@@ -40,28 +40,24 @@ export async function refer(
       };
       const holds = (await evaluateSet(over(k, 'referrals', 'suspect'), item)).filter((r) => r.truth === 'holds');
       const kind = holds.find((r) => r.rule.then.kind !== undefined);
-      if (kind) {
-        const had = kinds.get(String(kind.rule.then.kind)) ?? { share: 0, rule: kind.rule.id };
-        kinds.set(String(kind.rule.then.kind), { share: had.share + share, rule: had.rule });
+      if (kind?.rule.then.kind !== undefined) {
+        const had = kinds.get(kind.rule.then.kind) ?? { share: 0, rule: kind.rule.id };
+        kinds.set(kind.rule.then.kind, { share: had.share + share, rule: had.rule });
         if (!trace.some((t) => t.rule === kind.rule.id))
           trace.push({ set: 'referrals', rule: kind.rule.id, item: id, truth: 'holds', saw: kind.saw });
       }
-      const trades = [
-        ...fault.end.trades,
-        ...holds.filter((r) => r.rule.then.alsoTrade !== undefined).map((r) => String(r.rule.then.alsoTrade) as Trade),
-      ];
+      const trades = [...fault.end.trades, ...holds.flatMap((r) => r.rule.then.alsoTrade ?? [])];
       trades.forEach((t, i) => {
         const by = i === 0 ? first : later;
         by.set(t, (by.get(t) ?? 0) + share);
       });
-      byUse.set(fault.end.mayUse, (byUse.get(fault.end.mayUse) ?? 0) + share);
       byPriority.set(fault.end.priority, (byPriority.get(fault.end.priority) ?? 0) + share);
       if (!holds.some((r) => r.rule.then.parts === 'none'))
         for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
     }
   }
   // Many small suspects count together: the strictest answer that enough of the share stands behind.
-  const mayUse = strictest<MayUse>(byUse, ['no', 'limited', 'yes'], least);
+  const mayUse = useOf(k, live);
   const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
   const order = [...first]
     .filter(([, s]) => s >= least || first.size === 1)
@@ -91,19 +87,39 @@ export async function refer(
         Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? k.limits.get('visit-minutes')?.lo ?? 60)),
     0,
   );
-  return {
-    referral: {
-      trades: order,
-      mayUse,
-      priority,
-      parts: carry,
-      visit_min: Math.round(visit / 5) * 5,
-      readings,
-      kind: top?.[0] ?? 'appliance-repair',
-      rule: top?.[1].rule ?? '',
-    },
-    trace,
+  const referral: Referral = {
+    trades: order,
+    mayUse,
+    priority,
+    parts: carry,
+    visit_min: Math.round(visit / 5) * 5,
+    readings,
+    kind: top?.[0] ?? 'appliance-repair',
+    rule: top?.[1].rule ?? '',
   };
+  const strict = await noFreer(k, referral, flat);
+  return { referral: strict.referral, trace: [...trace, ...strict.trace] };
+}
+
+/** A referral no freer than the case allows: what its rules forbid, its faults do not give back. */
+export async function noFreer(k: Knowledge, referral: Referral, flat: Flat): Promise<{ referral: Referral; trace: Trace[] }> {
+  const holds = (await evaluateSet(over(k, 'referrals', 'case'), flat)).filter((x) => x.truth === 'holds');
+  const uses = [referral.mayUse, ...holds.flatMap((x) => x.rule.then.mayUse ?? [])];
+  return {
+    referral: { ...referral, mayUse: USES.find((x) => uses.includes(x))! },
+    trace: holds.map((x) => ({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw })),
+  };
+}
+/** What may be done with the dryer by all that is still possible: the strictest that enough of the share stands behind. */
+export function useOf(k: Knowledge, live: readonly Weighed[]): MayUse {
+  const total = live.reduce((sum, x) => sum + x.share, 0);
+  const shares = new Map<MayUse, number>();
+  for (const x of live)
+    for (const id of x.faults) {
+      const { mayUse } = k.faults.get(id)!.end;
+      shares.set(mayUse, (shares.get(mayUse) ?? 0) + x.share / total);
+    }
+  return strictest(shares, USES, k.limits.get('lowest-trade-share')?.lo ?? 0.05);
 }
 function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
   let sum = 0;
@@ -130,15 +146,15 @@ export function referByStops(k: Knowledge, stops: readonly { sign: string; rule:
 }
 
 /** A machine or fuel this knowledge does not cover: the rule names who should come. */
-export function referBeyond(rule: Rule, readings: number[]): Referral {
+export function referBeyond({ id, then }: Rule<'conclusions'>, readings: number[]): Referral {
   return {
-    trades: [rule.then.trade as Trade],
-    mayUse: rule.then.mayUse as MayUse,
-    priority: Number(rule.then.priority) as Priority,
+    trades: then.trade ? [then.trade] : [],
+    mayUse: then.mayUse ?? 'no',
+    priority: then.priority ?? 3,
     parts: [],
-    visit_min: Number(rule.then.visit_min ?? 0),
+    visit_min: then.visit_min ?? 0,
     readings,
-    kind: String(rule.then.kind),
-    rule: rule.id,
+    kind: then.kind ?? '',
+    rule: id,
   };
 }

@@ -1,4 +1,5 @@
 import type { CaseFacts, Consultation, Prepared, Reading } from '../types.ts';
+import { noFreer } from './referral.ts';
 
 /**
  * A case goes in rounds: a cause found, its repair, the proof of it. A proof that fails opens the next round with what is known:
@@ -46,8 +47,16 @@ export async function rounds(
     failed++;
     // Repairs that fail one after the other: whatever it is, it is not on this list.
     if (failed >= most) {
-      const { next: _, ...rest } = out;
-      return { ...rest, conclusion: { is: 'not explained', faults: [] }, followThrough: [], ahead: { min: 0, checks: 0 } };
+      const { next: _, referral, ...rest } = out;
+      const is = 'not explained';
+      const strict = referral && (await noFreer(k, referral, { conclusion: is }));
+      return {
+        ...rest,
+        conclusion: { is, faults: [] },
+        ...(strict && { referral: strict.referral }),
+        followThrough: [],
+        ahead: { min: 0, checks: 0 },
+      };
     }
   }
   return out;
@@ -55,7 +64,7 @@ export async function rounds(
 
 const when = (r: Reading): number => r.first ?? r.seq;
 /** What was told anew after a repair stands in place of what was told before it. */
-const joined = (before: readonly Reading[], since: readonly Reading[]): Reading[] => {
+export const joined = (before: readonly Reading[], since: readonly Reading[]): Reading[] => {
   const anew = new Set(since.map((r) => r.fact));
   return [...before.filter((r) => !anew.has(r.fact)), ...since];
 };

@@ -2,8 +2,8 @@ import { Engine } from 'json-rules-engine';
 import type { Condition, Rule, Truth } from '../types.ts';
 
 export type Flat = Record<string, unknown>;
-export interface RuleOutcome {
-  rule: Rule;
+export interface RuleOutcome<R extends Rule = Rule> {
+  rule: R;
   truth: Truth;
   /** Facts without a value that the verdict hangs on; empty unless unknown. */
   missing: string[];
@@ -80,7 +80,7 @@ const MEMO_MAX = 4000;
  * Memoised by the facts the rules can see; pass the same array to profit.
  * A new engine a call: one engine shared by two overlapping runs drops rules without an error.
  */
-export async function evaluateSet(rules: readonly Rule[], facts: Flat): Promise<RuleOutcome[]> {
+export async function evaluateSet<R extends Rule>(rules: readonly R[], facts: Flat): Promise<RuleOutcome<R>[]> {
   let kept = memo.get(rules);
   if (!kept) {
     kept = { needs: [...new Set(rules.flatMap((r) => factsOf(r.when)))].sort(), results: new Map() };
@@ -90,13 +90,13 @@ export async function evaluateSet(rules: readonly Rule[], facts: Flat): Promise<
   for (const f of kept.needs) if (known(facts[f])) seen[f] = facts[f];
   const key = JSON.stringify(seen);
   const had = kept.results.get(key);
-  if (had) return had;
+  if (had) return had as RuleOutcome<R>[];
   const engine = new Engine([], { allowUndefinedFacts: true });
   for (const r of rules) engine.addRule({ name: r.id, conditions: r.when as never, event: { type: 'rule' } });
   const run = await engine.run({ ...seen });
   const trees = new Map<string, Seen>();
   for (const r of [...run.results, ...run.failureResults]) trees.set(String(r.name), r.conditions as unknown as Seen);
-  const out = rules.map((rule): RuleOutcome => {
+  const out = rules.map((rule): RuleOutcome<R> => {
     const tree = trees.get(rule.id);
     if (!tree) throw new Error(`rule "${rule.id}" was not run`);
     const saw: Flat = {};

@@ -1,5 +1,6 @@
-import type { Condition, Fact, Rule } from '../types.ts';
+import type { Condition, Fact, Rule, RuleSet } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
+import { HEARD_OVER } from './rule-shapes.ts';
 
 /** What the engine itself puts beside the facts, for each kind of item: a number, any word, or one of some words. */
 export type RuleWords = Record<Rule['over'], Record<string, 'number' | 'word' | string[]>>;
@@ -71,4 +72,14 @@ export function conditionProblems(when: Condition, over: Rule['over'], known: Kn
   };
   walk(when);
   return out;
+}
+
+/** Something said over an item at which nobody listens for it. */
+export function unheard(set: RuleSet, r: Rule): string[] {
+  return Object.keys(r.then).flatMap((key) => {
+    const over = HEARD_OVER[set][key];
+    return over === undefined || over === r.over
+      ? []
+      : [`over: "${key}" is asked over each ${over}; over "${r.over}" nobody hears it`];
+  });
 }

@@ -10,11 +10,13 @@ import type {
   Repair,
   Rule,
   Stop,
+  StopAct,
   SupplyModel,
 } from '../types.ts';
 import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
-import { conditionProblems, type RuleWords } from './cross-check-rules.ts';
+import { conditionProblems, type RuleWords, unheard } from './cross-check-rules.ts';
+import { stopQuestionProblems } from './cross-check-stops.ts';
 
 /** What has been read so far: parsed items by file, and the names of all items, parsed or not. */
 export interface Loaded {
@@ -305,6 +307,8 @@ export function crossCheck(l: Loaded): string[] {
       if (c.choices?.none && !(f in c.choices.none)) out.push(`${where}, choice "none": says nothing about "${f}"`);
   }
 
+  const stopActs = new Set(((l.beside.acts as StopAct[] | undefined) ?? []).map((a) => a.id));
+  out.push(...stopQuestionProblems(l, stopActs, must));
   const precedence = new Map<number, string>();
   const dials = (l.beside.numbers as Record<string, Record<string, string>> | undefined) ?? {};
   for (const s of list<Stop>('stops.json')) {
@@ -314,8 +318,10 @@ export function crossCheck(l: Loaded): string[] {
     precedence.set(s.precedence, s.id);
     if (!s.sayNow.default) out.push(`${where}, sayNow: "default" is missing; it serves every region without its own words`);
     for (const sentences of Object.values(s.sayNow))
-      for (const { text } of sentences)
+      for (const { text, does, until } of sentences) {
+        for (const act of [...(does ?? []), ...(until ?? [])]) must(`${where}, sayNow`, 'act', act, stopActs);
         for (const [, n] of text.matchAll(/\{(\w+)\}/g)) must(`${where}, sayNow`, 'number', n!, new Set(Object.keys(dials)));
+      }
   }
   for (const [n, by] of Object.entries(dials)) if (!by.default) out.push(`stops.json, numbers.${n}: "default" is missing`);
 
@@ -366,10 +372,14 @@ export function crossCheck(l: Loaded): string[] {
   for (const h of supply?.hookups ?? [])
     for (const [fact, any] of Object.entries(h.knownBy ?? {}))
       for (const a of any) mustChoose(`supply.json, hookup "${h.id}", knownBy`, fact, a);
+  for (const [fact, any] of Object.entries(supply?.wiredIn?.knownBy ?? {}))
+    for (const a of any) mustChoose('supply.json, wiredIn, knownBy', fact, a);
+  const supplyBranches = new Set((supply?.branches ?? []).map((b) => b.id));
+  for (const key of ['shut', 'off'] as const)
+    for (const b of supply?.wiredIn?.[key] ?? []) must(`supply.json, wiredIn, ${key}`, 'branch', b, supplyBranches);
 
   const vocabulary = l.singles['rule-words.json'] as RuleWords | undefined;
   const ruleIds = new Set<string>();
-  const met = new Set<string>();
   for (const set of RULE_SETS)
     for (const r of list<Rule>(`rules/${set}.json`)) {
       const where = `rules/${set}.json, rule "${r.id}"`;
@@ -382,16 +392,22 @@ export function crossCheck(l: Loaded): string[] {
       for (const truth of ['holds', 'fails', 'unknown'] as const)
         if (!r.examples.some((e) => e.truth === truth))
           out.push(`${where}, examples: none of them ${truth === 'unknown' ? 'is unknown' : truth}; a rule shows all three`);
-      if (r.then.stop !== undefined) must(`${where}, then.stop`, 'stop', String(r.then.stop), names('stops.json'));
-      if (r.then.meets !== undefined && must(`${where}, then.meets`, 'need', String(r.then.meets), names('needs.json')))
-        met.add(String(r.then.meets));
+      out.push(...unheard(set, r).map((p) => `${where}, ${p}`));
     }
+  const met = new Set<string>();
+  for (const { id, then } of list<Rule<'permits'>>('rules/permits.json'))
+    if (then.meets !== undefined && must(`rules/permits.json, rule "${id}", then.meets`, 'need', then.meets, names('needs.json')))
+      met.add(then.meets);
+  const signs = new Set<string>();
+  for (const { id, then } of list<Rule<'stops'>>('rules/stops.json')) {
+    const where = `rules/stops.json, rule "${id}"`;
+    if (then.stop !== undefined && must(`${where}, then.stop`, 'stop', then.stop, names('stops.json'))) signs.add(then.stop);
+    if (then.asks !== undefined) must(`${where}, then.asks`, 'check', then.asks, names('checks.json'));
+  }
   if (l.lists['rules/permits.json'])
     for (const n of names('needs.json')) if (!met.has(n)) out.push(`needs.json, need "${n}": no permit rule says when it is met`);
-  if (l.lists['rules/stops.json']) {
-    const signs = new Set(list<Rule>('rules/stops.json').map((r) => r.then.stop));
+  if (l.lists['rules/stops.json'])
     for (const s of names('stops.json')) if (!signs.has(s)) out.push(`stops.json, stop "${s}": no rule says when it holds`);
-  }
 
   const scan = (where: string, value: unknown): void => {
     if (typeof value === 'string') {

@@ -20,6 +20,7 @@ import referrals from './rules/referrals.json' with { type: 'json' };
 import ruleStops from './rules/stops.json' with { type: 'json' };
 import verdicts from './rules/verdicts.json' with { type: 'json' };
 import states from './states.json' with { type: 'json' };
+import stopQuestions from './stop-questions.json' with { type: 'json' };
 import stops from './stops.json' with { type: 'json' };
 import supply from './supply.json' with { type: 'json' };
 
@@ -32,6 +33,7 @@ export const FILES: Readonly<Record<string, unknown>> = {
   'repairs.json': repairs,
   'checks.json': checks,
   'stops.json': stops,
+  'stop-questions.json': stopQuestions,
   'families.json': families,
   'needs.json': needs,
   'rule-words.json': ruleWords,

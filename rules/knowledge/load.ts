@@ -1,4 +1,4 @@
-import type { Knowledge, Likely, RuleSet } from '../types.ts';
+import type { Knowledge, Likely } from '../types.ts';
 import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
 import { crossCheck, type Loaded } from './cross-check.ts';
@@ -26,6 +26,7 @@ const NEEDED = [
   'repairs.json',
   'checks.json',
   'stops.json',
+  'stop-questions.json',
   'families.json',
   'needs.json',
   'rule-words.json',
@@ -39,7 +40,7 @@ const NEEDED = [
 /** Which shape a file has, by its path below rules/knowledge. */
 export function shapeOf(path: string): string {
   if (path.startsWith('machines/')) return 'machine.json';
-  if (path.startsWith('rules/')) return 'rules.json';
+  if (path.startsWith('rules/')) return path.replace('rules/', 'rules-');
   return path;
 }
 
@@ -129,6 +130,9 @@ function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledg
     repairs: byId(list('repairs.json')),
     checks: byId(list('checks.json')),
     stops: byId(list('stops.json')),
+    stopQuestions: byId(list('stop-questions.json')),
+    stopActs: byId((l.beside.acts as unknown[] | undefined) ?? []),
+    stopLeaveOut: (l.beside.leaveOut as Knowledge['stopLeaveOut'] | undefined) ?? [],
     families: byId(list('families.json')),
     machines: byId(machines.map((p) => l.singles[p])),
     supply: l.singles['supply.json'] as Knowledge['supply'],
@@ -136,10 +140,7 @@ function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledg
     covers: byId(list('covers.json')),
     meters: byId(list('meters.json')),
     numbers: l.beside.numbers as Knowledge['numbers'],
-    rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Record<
-      RuleSet,
-      Knowledge['rules'][RuleSet]
-    >,
+    rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Knowledge['rules'],
   };
 }
 

@@ -64,9 +64,16 @@ function say(issue: Issue, value: unknown, known: readonly string[]): string {
     case 'invalid_value':
       return value === undefined
         ? `is missing; it should be one of ${issue.values.map(String).join(', ')}`
-        : `${show(value)} is not one of ${issue.values.map(String).join(', ')}`;
+        : `${show(value)} is not one of ${issue.values.map(String).join(', ')}${typeof value === 'string' ? orDidYouMean(value, issue.values.map(String)) : ''}`;
     case 'unrecognized_keys':
-      return issue.keys.map((k) => `"${k}" is no field here${orDidYouMean(k, known)}`).join('; ');
+      // A field of another branch of a union is a field, but not of what stands here.
+      return issue.keys
+        .map((k) =>
+          known.includes(k)
+            ? `"${k}" does not go with what stands beside it`
+            : `"${k}" is no field here${orDidYouMean(k, known)}`,
+        )
+        .join('; ');
     case 'too_small':
       return issue.origin === 'array'
         ? `needs at least ${issue.minimum} of them`
@@ -84,10 +91,28 @@ function say(issue: Issue, value: unknown, known: readonly string[]): string {
   }
 }
 
-const keysOf = (schema: z.ZodType): string[] => {
-  const shape = (schema as unknown as { shape?: Record<string, unknown> }).shape;
-  return shape ? Object.keys(shape) : [];
-};
+interface Def {
+  shape?: Record<string, z.ZodType>;
+  element?: z.ZodType;
+  innerType?: z.ZodType;
+  valueType?: z.ZodType;
+  options?: z.ZodType[];
+  getter?: () => z.ZodType;
+}
+const defOf = (schema: z.ZodType) => schema.def as unknown as Def;
+/** Every shape that may stand where a path leads: the branches of a union are all followed. */
+function shapesAt(schema: z.ZodType, path: readonly PropertyKey[]): z.ZodType[] {
+  const { innerType, options, getter, shape, element, valueType } = defOf(schema);
+  const inside = options ?? (innerType ? [innerType] : getter ? [getter()] : undefined);
+  if (inside) return inside.flatMap((s) => shapesAt(s, path));
+  const [first, ...rest] = path;
+  if (first === undefined) return [schema];
+  const next = (typeof first === 'string' ? shape?.[first] : undefined) ?? element ?? valueType;
+  return next ? shapesAt(next, rest) : [];
+}
+const keysOf = (schema: z.ZodType, path: readonly PropertyKey[]): string[] => [
+  ...new Set(shapesAt(schema, path).flatMap((s) => Object.keys(defOf(s).shape ?? {}))),
+];
 
 /**
  * Parses one item. Every problem is one sentence: which field, what stands there, what would be right.
@@ -100,7 +125,7 @@ export function readShape(schema: z.ZodType, input: unknown): { value?: unknown;
   for (const issue of parsed.error.issues)
     for (const leaf of leaves(issue, input)) {
       const field = fieldOf(leaf.path);
-      const known = leaf.path.length ? [] : keysOf(schema);
+      const known = leaf.issue.code === 'unrecognized_keys' ? keysOf(schema, leaf.path) : [];
       problems.push(`${field === '' ? '' : `${field}: `}${say(leaf.issue, at(input, leaf.path), known)}`);
     }
   return { problems };

@@ -1,25 +1,12 @@
 import { z } from 'zod';
-import { type Condition, LIKELY } from '../types.ts';
+import { RULES } from './rule-shapes.ts';
+import { audience, basis, factId, kebab, likelyWord, mayUse, priority, text, touch, trade, unit, word } from './words.ts';
 
 /**
  * The shape of every file of knowledge, strict: a field nobody knows is a problem, not a silence.
  * The same shapes make the JSON Schemas an editor uses (npm run schemas).
  */
-const kebab = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { message: 'ids are small letters and digits with hyphens' });
-const factId = z
-  .string()
-  .regex(/^[a-z0-9]+(_[a-z0-9]+)*$/, { message: 'fact ids are small letters and digits with underscores' });
-const word = z.string().min(1);
-const text = z.string().min(3);
-const audience = z.enum(['homeowner', 'agent', 'technician']);
-const trade = z.enum(['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker']);
-const unit = z.enum(['V', 'Ω', 'A', 'W', '°C', 'min', 'Pa', 'm/s', '1']);
-const basis = z.enum(['standard', 'handbook', 'computed', 'common practice', 'from memory']);
-const likelyWord = z.enum(LIKELY);
-const mayUse = z.enum(['yes', 'limited', 'no']);
-const priority = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 const level = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)]);
-const touch = z.enum(['switch', 'plug', 'breaker', 'panel', 'phone-here', 'flame', 'run', 'touch-machine', 'stay-near']);
 const share = z.number().min(0).max(1);
 const pair = z.tuple([word, word]);
 
@@ -143,16 +130,56 @@ export const stop = z.strictObject({
   sign: text,
   sayNow: z.record(
     z.string(),
-    z.array(z.strictObject({ text, touches: z.array(touch), gasUnknown: text.optional(), otherwise: text.optional() })).min(1),
+    z
+      .array(
+        z.strictObject({
+          text,
+          touches: z.array(touch),
+          does: z.array(kebab).min(1).optional(),
+          until: z.array(kebab).min(1).optional(),
+          gasUnknown: text.optional(),
+          otherwise: text.optional(),
+        }),
+      )
+      .min(1),
   ),
   thenWho: z.array(trade).min(1),
   mayUse,
   priority,
-  standsUntil: z.enum(['outside help', 'made safe']),
+  standsUntil: z.enum(['outside help', 'made safe', 'their own wish']),
   suppresses: z.array(touch),
   hold: z.boolean().optional(),
 });
 const numbers = z.record(z.string(), z.record(z.string(), text));
+
+const someIds = z.array(kebab).min(1).optional();
+export const stopQuestion = z.strictObject({
+  id: kebab,
+  asks: text,
+  basis,
+  answers: z
+    .array(
+      z.strictObject({
+        id: kebab,
+        when: z
+          .strictObject({
+            stops: someIds,
+            classes: z.array(text).min(1).optional(),
+            alone: someIds,
+            bars: z.array(touch).min(1).optional(),
+            lines: someIds,
+            done: someIds,
+          })
+          .optional(),
+        touches: z.array(touch).min(1).optional(),
+        then: someIds,
+      }),
+    )
+    .min(1),
+});
+const stopActs = z.array(
+  z.strictObject({ id: kebab, means: text, undoes: someIds, oneOf: someIds, bars: z.array(touch).min(1).optional() }),
+);
 
 export const family = z.strictObject({
   id: kebab,
@@ -236,6 +263,11 @@ export const supply = z.strictObject({
       knownBy: z.record(factId, z.array(word)).optional(),
     }),
   ),
+  wiredIn: z.strictObject({
+    knownBy: z.record(factId, z.array(word).min(1)),
+    shut: z.array(word).min(1),
+    off: z.array(word).min(1),
+  }),
 });
 
 export const state = z.strictObject({
@@ -272,42 +304,6 @@ export const meter = z.strictObject({
   basis,
 });
 
-export const OPERATORS = [
-  'equal',
-  'notEqual',
-  'in',
-  'notIn',
-  'lessThan',
-  'lessThanInclusive',
-  'greaterThan',
-  'greaterThanInclusive',
-] as const;
-export const condition: z.ZodType<Condition> = z.lazy(() =>
-  z.union([
-    z.strictObject({ all: z.array(condition).min(1) }),
-    z.strictObject({ any: z.array(condition).min(1) }),
-    z.strictObject({ not: condition }),
-    z.strictObject({ fact: factId, operator: z.enum(OPERATORS), value: z.unknown() }),
-  ]),
-);
-export const rule = z.strictObject({
-  id: kebab,
-  over: z.enum(['case', 'reading', 'check', 'suspect']),
-  when: condition,
-  then: z.record(z.string(), z.union([z.string(), z.number()])),
-  because: text,
-  sources: z.array(text).min(1),
-  examples: z
-    .array(
-      z.strictObject({
-        facts: z.record(z.string(), z.unknown()),
-        truth: z.enum(['holds', 'fails', 'unknown']),
-        missing: z.array(factId).optional(),
-      }),
-    )
-    .min(1),
-});
-
 const ruleWord = z.union([z.literal('number'), z.literal('word'), z.array(word).min(1)]);
 const ruleWords = z.record(factId, ruleWord);
 
@@ -326,13 +322,21 @@ export const LISTS: Record<string, ListFile> = {
   'repairs.json': { key: 'repairs', item: repair, called: 'repair', beside: {} },
   'checks.json': { key: 'checks', item: check, called: 'check', beside: {} },
   'stops.json': { key: 'stops', item: stop, called: 'stop', beside: { numbers } },
+  'stop-questions.json': {
+    key: 'questions',
+    item: stopQuestion,
+    called: 'question',
+    beside: { acts: stopActs, leaveOut: z.array(trade) },
+  },
   'families.json': { key: 'families', item: family, called: 'family', beside: {} },
   'needs.json': { key: 'needs', item: meaning, called: 'need', beside: { cautions: z.array(meaning) } },
   'states.json': { key: 'states', item: state, called: 'state', beside: {} },
   'covers.json': { key: 'covers', item: cover, called: 'cover', beside: {} },
   'meters.json': { key: 'meters', item: meter, called: 'meter', beside: {} },
   'physics-limits.json': { key: 'limits', item: limit, called: 'limit', beside: {} },
-  'rules.json': { key: 'rules', item: rule, called: 'rule', beside: {} },
+  ...Object.fromEntries(
+    Object.entries(RULES).map(([set, item]) => [`rules-${set}.json`, { key: 'rules', item, called: 'rule', beside: {} }]),
+  ),
 };
 /** Files that are one thing. */
 export const SINGLES: Record<string, z.ZodType> = {

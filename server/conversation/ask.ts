@@ -1,7 +1,9 @@
 import { askedCheck, asTaken, forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
 import type { Ask } from '../types.ts';
+import { signsOf } from './danger-ask.ts';
 import { COMPLAINT } from './door.ts';
+import { isNote } from './notes.ts';
 import { shownBand, shownValue } from './numbers.ts';
 import { pointsOf, pointWords } from './points.ts';
 import type { Saying } from './said.ts';
@@ -66,6 +68,8 @@ function askOf(x: Saying, next: NextCheck): Ask {
   };
   const groups = groupsOf(x, check, choices);
   if (groups.length) ask.groups = groups;
+  const signs = signsOf(x, check);
+  if (signs.length) ask.about = { signs };
   if (next.of !== undefined) ask.of = next.of;
   if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
   const wiring = wiringOf(x, check, reads);
@@ -80,8 +84,11 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   const lines: string[] = [];
   if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
+  const nowOnly = at.answers.some((a) => isNote(a) && a.check === 'now-only');
   const partly = check.choices && !check.oneOf && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
-  lines.push(partly ? s.say('ask-anything-else', { ask: spokenTo(words.ask, s.audience) }) : spokenTo(words.ask, s.audience));
+  const asked = spokenTo(words.ask, s.audience);
+  if (partly && nowOnly && signsOf(x, check).length) lines.push(s.say('ask-earlier', { ask: asked }));
+  else lines.push(partly ? s.say('ask-anything-else', { ask: asked }) : asked);
   if (words.how) lines.push(s.say('how-to', { how: spokenTo(words.how, s.audience) }));
   if (!check.measure) return lines.join(' ');
   const machine = at.hand.circuits[0];
@@ -171,7 +178,11 @@ function choicesOf({ k, s, at }: Saying, check: Check, next: NextCheck): Ask['ch
     // Of one that gives several answers, those already told leave only what agrees with them.
     const agrees = (gives: Record<string, string>) =>
       Object.entries(gives).every(([fact, is]) => (newest(at.facts, fact)?.value ?? is) === is);
-    const ids = Object.keys(check.choices).filter((id) => !check.oneOf || agrees(check.choices![id]!));
+    const open = (id: string) =>
+      check.oneOf
+        ? agrees(check.choices![id]!)
+        : id === 'none' || Object.keys(check.choices![id]!).some((fact) => !newest(at.facts, fact));
+    const ids = Object.keys(check.choices).filter(open);
     return (ids.length ? ids : Object.keys(check.choices)).map((id) => ({
       id,
       label: words[id] ? spokenTo(words[id], s.audience) : id,

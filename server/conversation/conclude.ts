@@ -112,7 +112,18 @@ function followLines(x: Saying): { text: string; list?: boolean }[] {
     }
     if (closedOut(x)) lines.push({ text: s.say('close-out') });
   }
+  lines.push(...powerStaysOff(x, named('proof', 'due')));
   return lines;
+}
+
+/** After a danger that was made safe: what was told dead is all that is told here, and what asks for power waits. */
+function powerStaysOff({ s, at }: Saying, proofsDue: readonly string[]): { text: string }[] {
+  if (!at.c.madeSafe.length) return [];
+  const out = [{ text: s.say('no-power-back', { signs: s.listed(at.c.madeSafe.map((sign) => s.stop(sign))) }) }];
+  const begun = at.c.followThrough.some((f) => f.kind === 'proof' && f.state !== 'due');
+  if (begun && proofsDue.length && !at.c.next)
+    out.push({ text: s.say('proofs-wait', { list: s.listed(proofsDue.map(s.checkName)) }) });
+  return out;
 }
 
 /** Who comes, in order; may it be used; how soon; parts and minutes for those who plan the visit; readings for the electrician. */

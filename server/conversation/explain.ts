@@ -24,6 +24,7 @@ export function talkPart(x: Saying, { what, of }: { what: Talk; of?: string }, a
           : s.talk('how-long-nothing'),
       );
     case 'may-use':
+      if (at.c.madeSafe.length) return say(s.of('mayUse', 'no'));
       return say(at.c.referral ? s.of('mayUse', at.c.referral.mayUse) : s.talk('may-use-unknown'));
     case 'yes':
     case 'no':

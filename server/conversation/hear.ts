@@ -3,6 +3,8 @@ import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { asMachine, type Built } from '../understand/built-otherwise.ts';
+import { acrossPart } from './across-part.ts';
+import { clearedBy } from './danger-ask.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { notThere } from './not-there.ts';
 import { type Draft, note } from './notes.ts';
@@ -28,15 +30,19 @@ export interface Heard {
   /** Talk that is answered and not stored, in the order said. */
   talk: { what: Talk; of?: string }[];
   which?: { question: string | undefined; options: Option[] };
+  /** A reading whose place on this machine is not known: kept in words, judged by nothing. */
+  notPlaced?: boolean;
   /** A complaint nobody knows. */
   unknownFamily?: string;
+  /** Dangers that words may have told, each worth one short question; the first is asked. */
+  suspects: string[];
 }
 
 type Reading = Extract<Meaning, { is: 'reading' }>;
 
 /** What the acts of one utterance mean in this case, under the question that is open. Pure; stores nothing. */
 export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard {
-  const heard: Heard = { drafts: [], wrong: [], talk: [] };
+  const heard: Heard = { drafts: [], wrong: [], talk: [], suspects: [] };
   const correcting = acts.some((a) => a.is === 'talk' && a.what === 'correct');
   const take = (e: Entered) => {
     // What is not this person's to state, and was only let fall, is kept for the job sheet.
@@ -71,6 +77,13 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         take(enter(d, unsure ? { fact: act.fact, act: 'unsure' } : { fact: act.fact, value: act.value }, said, correcting));
         break;
       }
+      case 'suspected':
+        if (d.k.facts.get(act.fact)?.danger && !newest(d.at.facts, act.fact) && !heard.suspects.includes(act.fact))
+          heard.suspects.push(act.fact);
+        break;
+      case 'plain-no':
+        takePlainNo(d, act.of, said, heard, take);
+        break;
       case 'denied': {
         const input = notThere(d, act);
         if (input) take(enter(d, input, said, true, false));
@@ -86,6 +99,10 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
           if (!told.has(fact)) take(enter(d, { fact, value }, said, correcting, false));
         break;
       case 'reading':
+        if (act.across) {
+          takeAcross(d, act, said, correcting, heard, take, told);
+          break;
+        }
         // "120/240 V" picked from a list is that choice, not a reading beside it.
         if (act.fact === undefined && acts.some((a) => a.is === 'answer' && a.evidence.includes(numberIn(act.evidence)))) break;
         takeReading(d, act, said, correcting, heard, take, told);
@@ -141,15 +158,8 @@ function merged(heard: Heard): Heard {
   return heard;
 }
 
-function takeReading(
-  d: Doorway,
-  act: Reading,
-  said: string,
-  correcting: boolean,
-  heard: Heard,
-  take: (e: Entered) => void,
-  told: Set<string>,
-): void {
+type Rest = [correcting: boolean, heard: Heard, take: (e: Entered) => void, told: Set<string>];
+function takeReading(d: Doorway, act: Reading, said: string, ...[correcting, heard, take, told]: Rest): void {
   if (act.value === 'beep' || act.value === 'no-beep') {
     heard.wrong.push({ code: 'beep', put: {} });
     return;
@@ -182,6 +192,20 @@ function takeReading(
   take(enter(d, input, said, correcting));
   if (act.leadsTakenOff !== undefined && act.leadsTakenOff >= 0 && act.leadsTakenOff <= 5)
     heard.drafts.push({ act: 'set', said, set: { machine: { leads_ohm: act.leadsTakenOff } } });
+}
+
+/** A reading across a part: between the part's own ends. Where it cannot be placed yet, or a danger comes first, the words are kept. */
+function takeAcross(d: Doorway, act: Reading, said: string, ...rest: Rest): void {
+  const [, heard] = rest;
+  const options = acrossPart(d, act);
+  const [one] = options;
+  const stopped = d.at.c.stops.length > 0 || heard.drafts.some((x) => isDanger(d.k, x.fact ?? '', x.value));
+  if (one?.meaning.is === 'reading' && options.length === 1 && !one.also?.length) takeReading(d, one.meaning, said, ...rest);
+  else if (options.length && !stopped) heard.which ??= { question: undefined, options };
+  else {
+    heard.notPlaced = true;
+    if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+  }
 }
 
 const UNIT: Record<Reading['what'], Unit | undefined> = {
@@ -276,10 +300,42 @@ function takeTalk(
   heard.talk.push(of === undefined ? { what } : { what, of });
 }
 
-/** "Yes" and "no" answer a question whose choices are just that, or "none of these". */
+/**
+ * A plain no to a question about dangers. To all: what was asked is cleared, and nothing else. About people or about now: only
+ * what that can clear, and the rest is asked. One that only looks like a no clears nothing.
+ */
+function takePlainNo(
+  d: Doorway,
+  of: Extract<Meaning, { is: 'plain-no' }>['of'],
+  said: string,
+  heard: Heard,
+  take: (e: Entered) => void,
+): void {
+  const { k, ask, at } = d;
+  if (!ask?.about || of === 'soft') {
+    heard.drafts.push(note('not-understood', said));
+    return;
+  }
+  if (of === 'plain') {
+    const none = ask.choices.find((c) => c.fact !== undefined && !k.facts.get(c.fact)?.danger?.includes(c.id));
+    if (k.checks.has(ask.check)) take(enter(d, { fact: ask.check, value: 'none' }, said));
+    else if (none?.fact !== undefined) take(enter(d, { fact: none.fact, value: none.id }, said));
+    return;
+  }
+  const check = k.checks.get(ask.check);
+  for (const fact of clearedBy(of)) {
+    const value = check?.choices?.none?.[fact];
+    if (value !== undefined && ask.about.signs.includes(fact) && !newest(at.facts, fact))
+      take(enter(d, { fact, value }, said, false, false));
+  }
+  heard.drafts.push(of === 'now' ? note('now-only', said) : note('not-understood', said));
+}
+
+/** "Yes" and "no" answer a question whose choices are just that; a list of dangers takes its no elsewhere. */
 function yesNo(k: Knowledge, ask: Ask, what: 'yes' | 'no'): AnswerInput | undefined {
   const check = k.checks.get(ask.check);
   if (!check) return undefined;
+  if (ask.about) return undefined;
   if (check.choices) return what === 'no' ? { fact: check.id, value: 'none' } : undefined;
   const fact = ask.choices[0]?.fact;
   return fact && ask.choices.some((c) => c.id === what) ? { fact, value: what } : undefined;

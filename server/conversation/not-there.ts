@@ -1,6 +1,6 @@
-import type { Knowledge } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Meaning } from '../types.ts';
+import { safeChoice } from './danger-ask.ts';
 import { type Doorway, dangerNow } from './door.ts';
 import { newest } from './standing.ts';
 
@@ -16,11 +16,4 @@ export function notThere({ k, at }: Doorway, act: Extract<Meaning, { is: 'denied
   const { danger, unsureIs } = k.facts.get(act.fact) ?? {};
   const all = danger?.length === 1 || unsureIs !== undefined;
   return act.sure && all && !newest(at.facts, act.fact) ? { fact: act.fact, value } : undefined;
-}
-
-/** The answer of somebody who saw no such danger: as "none of these" gives it, else the first choice that is none. */
-function safeChoice(k: Knowledge, fact: string): string | undefined {
-  for (const c of k.checks.values()) if (c.choices?.none?.[fact] !== undefined) return c.choices.none[fact];
-  const f = k.facts.get(fact);
-  return f?.choices?.find((c) => !f.danger?.includes(c) && !f.noEvidence?.includes(c));
 }

@@ -2,9 +2,10 @@ import type { Answer } from '../../rules/types.ts';
 
 /**
  * What the talk itself must remember between turns stands among the answers as a `set` that sets nothing: words nothing was
- * made of, things worth keeping that no fact stands for, a correction waiting for its "yes", a sentence that may mean two things. The fold passes over them.
+ * made of, things worth keeping that no fact stands for, a correction waiting for its "yes", a sentence that may mean two things, a
+ * word that may tell of a danger, what was done already while a stop stands. The fold passes over them.
  */
-export type NoteKind = 'not-understood' | 'read-back' | 'which' | 'settled' | 'noted';
+export type NoteKind = 'not-understood' | 'read-back' | 'which' | 'danger' | 'now-only' | 'settled' | 'noted' | 'done';
 export type Draft = Omit<Answer, 'seq' | 'turn' | 'by'>;
 
 export const note = (kind: NoteKind, said: string, more: Partial<Pick<Answer, 'of' | 'fact' | 'value'>> = {}): Draft => ({

@@ -4,6 +4,7 @@ import type { Ask, Part, Reply, Talk } from '../types.ts';
 import { openAsk } from './ask.ts';
 import { concludeParts, followParts } from './conclude.ts';
 import { curvesOf } from './curves.ts';
+import { dangerAsk } from './danger-ask.ts';
 import { echo } from './echo.ts';
 import { evidenceRows, finite, progress, suspectRows } from './evidence.ts';
 import { example, talkPart } from './explain.ts';
@@ -14,7 +15,8 @@ import { outlookOf } from './outlook.ts';
 import type { Wrong } from './plate.ts';
 import type { Saying } from './said.ts';
 import type { Standing } from './standing.ts';
-import { type Region, stopParts } from './stop-words.ts';
+import { type BesideStop, stopReply } from './stop-answers.ts';
+import type { Region } from './stop-words.ts';
 import type { Put } from './words/speaker.ts';
 
 /** What happened in a turn, beyond the case as it now stands. */
@@ -30,12 +32,14 @@ export interface Happened {
   /** Words of ours said first: taken back, kept, moved to another complaint. */
   first?: readonly string[];
   which?: { question: string | undefined; options: readonly Option[]; again?: boolean } | undefined;
+  /** What was asked and told as it is heard while a stop stands. */
+  inStop?: BesideStop['heard'] | undefined;
 }
 
-/** The reply to a turn. Stops first and alone; else what was asked beside, what was told, the end or the one question. */
+/** The reply to a turn. Stops first and alone, with answers to what was asked of them; else what was asked beside, what was told, the end or the one question. */
 export function phrase(x: Saying, h: Happened, region: Region): Reply {
   const { at } = x;
-  const back = readBackAsk(x);
+  const back = readBackAsk(x) ?? dangerAsk(x);
   const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
   const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
   const outlook = outlookOf(x, back ? undefined : shown);
@@ -56,9 +60,11 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
   const say = (kind: Part['kind']) => (text: string) => ({ kind, text });
   const first = (h.first ?? []).map(say('say'));
   if (at.c.stops.length) {
-    // "Can I use it?" has one answer while a danger stands, and the stop below is its reason.
-    const no = h.talk?.some((t) => t.what === 'may-use' || t.what === 'safe') ? [say('stop')(s.of('mayUse', 'no'))] : [];
-    return [...first, ...no, ...stopParts(x, region, sameStops(h.before?.c, at.c))];
+    const beside = h.inStop && { heard: h.inStop, talk: h.talk ?? [], topics: h.topics ?? [] };
+    const still = sameStops(h.before?.c, at.c);
+    // A correction that waits for its "yes" is read with the whole stop before it.
+    const inFull = readBackAsk(x) !== undefined;
+    return [...first, ...stopReply(x, region, beside, still, inFull)];
   }
   const parts: Part[] = [...first];
   if (!at.answers.length) parts.push(say('say')(s.say('welcome')), say('caution')(s.say('safety-note')));

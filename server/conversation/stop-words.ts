@@ -6,36 +6,75 @@ export interface Region {
   /** "US", "GB", ... ; absent = words that hold anywhere. */
   region?: string | undefined;
 }
+/** A sentence of what to do now, as it is said here. */
+export interface LineNow {
+  text: string;
+  /** Acts it asks for (stop-questions.json). */
+  does: readonly string[];
+}
+export interface StopNow {
+  sign: string;
+  title: string;
+  lines: LineNow[];
+}
+
+/** Acts told since the danger was told (stop-questions.json). */
+export interface Acts {
+  done: ReadonlySet<string>;
+  /** Those that took another one back. */
+  undone: ReadonlySet<string>;
+}
+
+/** What the dangers that hold forbid for good, and what is only held back until the gas question is answered. Nobody who is out is sent back. */
+export function forbiddenNow({ k, at }: Saying, { done }: Acts): { forbidden: Set<string>; heldBack: Set<string> } {
+  const forbidden = new Set(at.c.stops.flatMap((held) => held.suppresses));
+  if (forbidden.has('stay-near'))
+    for (const act of done) for (const touch of k.stopActs.get(act)?.bars ?? []) forbidden.add(touch);
+  return { forbidden, heldBack: new Set(at.c.silenced) };
+}
 
 /**
- * What must be done now: every stop that holds, the person first (their order is the rules'). A sentence that touches what is
- * silenced is said another way or left out, a call for help never; one said already is not said again. Then who comes, and the closing line. Nothing else belongs in such a reply.
- * `still`: the same stops were said in the turn before.
+ * Every stop that holds with its sentences, the person first (their order is the rules'). One that touches what is silenced is said
+ * another way or left out, a call for help never; one said already is not said again.
  */
-export function stopParts(x: Saying, { region }: Region, still: boolean): Part[] {
+export function stopsNow(x: Saying, { region }: Region, acts: Acts): StopNow[] {
   const { k, s, at } = x;
-  // What a danger that holds forbids is forbidden for good; what is only held back until the gas question is answered is said with its "if".
-  const forbidden = new Set(at.c.stops.flatMap((held) => held.suppresses));
-  const heldBack = new Set(at.c.silenced);
+  const { forbidden, heldBack } = forbiddenNow(x, acts);
   const said = new Set<string>();
-  const parts: Part[] = [];
-  for (const held of at.c.stops) {
-    const stop = k.stops.get(held.sign)!;
-    const lines = ((region === undefined ? undefined : s.stopLines(stop.id, region)) ?? s.stopLines(stop.id, 'default') ?? [])
-      .map((line) => {
-        if (line.touches.some((t) => forbidden.has(t))) return line.otherwise;
-        return line.touches.some((t) => heldBack.has(t)) ? line.gasUnknown : line.text;
-      })
-      .filter((text) => text !== undefined)
-      .map((text) => fill(text, numbers(x, region)))
-      .filter((text) => !said.has(text));
-    for (const text of lines) said.add(text);
-    const more = s.words.stops[stop.id]?.more;
-    if (more) lines.push(spokenTo(more, s.audience));
-    const title = s.say(still ? 'stop-still' : 'stop-title', { title: s.stop(stop.id) });
-    parts.push({ kind: 'stop', text: [`**${title}**`, ...lines].join('\n\n') });
-  }
-  const liftable = at.c.stops.every((x) => x.standsUntil === 'made safe');
+  return at.c.stops.map(({ sign }): StopNow => {
+    const own = (region === undefined ? undefined : s.stopLines(sign, region)) ?? s.stopLines(sign, 'default') ?? [];
+    const lines: LineNow[] = [];
+    for (const line of own) {
+      // What a danger that holds forbids is forbidden for good; what is only held back is said with its "if".
+      const turn = line.touches.some((t) => forbidden.has(t))
+        ? line.otherwise
+        : line.touches.some((t) => heldBack.has(t))
+          ? line.gasUnknown
+          : line.text;
+      const text = turn === undefined ? undefined : fill(turn, numbersToCall(x, region));
+      if (text === undefined || said.has(text) || line.until?.some((act) => acts.done.has(act))) continue;
+      said.add(text);
+      // Said otherwise it asks for something else.
+      lines.push({ text, does: turn === line.otherwise && turn !== line.text ? [] : (line.does ?? []) });
+    }
+    return { sign, title: s.stop(k.stops.get(sign)!.id), lines };
+  });
+}
+
+/**
+ * What must be done now, stop by stop. Then who comes, and the closing line. Nothing else belongs in such a reply.
+ * `still`: the same stops were said in the turn before. What is done is not said again.
+ */
+export function stopParts(x: Saying, stops: readonly StopNow[], still: boolean, { done }: Acts): Part[] {
+  const { s, at } = x;
+  const parts = stops.map(({ sign, title, lines }): Part => {
+    const texts = lines.filter((line) => !isDone(line, done)).map((line) => line.text);
+    const more = s.words.stops[sign]?.more;
+    if (more) texts.push(spokenTo(more, s.audience));
+    const head = s.say(still ? 'stop-still' : 'stop-title', { title });
+    return { kind: 'stop', text: [`**${head}**`, ...texts].join('\n\n') };
+  });
+  const liftable = at.c.stops.every((held) => held.standsUntil === 'made safe');
   const close = [s.say('stop-close')];
   if (at.c.referral?.trades.length)
     close.push(s.say('stop-then-who', { who: s.listed(at.c.referral.trades.map((t) => s.of('trades', t))) }));
@@ -44,7 +83,10 @@ export function stopParts(x: Saying, { region }: Region, still: boolean): Part[]
   return parts;
 }
 
-function numbers({ k, s }: Saying, region: string | undefined): Record<string, string> {
+export const isDone = ({ does }: LineNow, done: ReadonlySet<string>): boolean =>
+  does.length > 0 && does.every((act) => done.has(act));
+
+export function numbersToCall({ k, s }: Saying, region: string | undefined): Record<string, string> {
   return Object.fromEntries(
     Object.entries(k.numbers ?? {}).map(([name, by]) => [
       name,

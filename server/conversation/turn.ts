@@ -1,9 +1,13 @@
 import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
+import { checkPartWords } from '../understand/across.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
+import { ANY, heardInStop } from '../understand/in-stop.ts';
 import { withPoints } from '../understand/points-said.ts';
+import { acrossPart } from './across-part.ts';
 import { openAsk } from './ask.ts';
+import { DANGER, dangerAsk, ofDanger, stillWaiting } from './danger-ask.ts';
 import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
@@ -15,6 +19,7 @@ import { isDanger, newest, type Standing, stand } from './standing.ts';
 import type { Region } from './stop-words.ts';
 import { topicsIn } from './topics.ts';
 import { viewOf } from './view.ts';
+import { wayLabel } from './way-label.ts';
 import { FIRST, isLanguage, type Language, languageFor } from './words/languages.ts';
 import type { SayName } from './words/names.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
@@ -43,6 +48,7 @@ const NOTHING: Understood = { acts: [], left: [] };
 /** One turn of a case, as a pure function: record and words in, new answers and reply out. Stores nothing. */
 export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   checkBuiltWords(k);
+  checkPartWords(k);
   const spoken = wordsBy(words);
   // Where one turn ends the next begins: kept for a few cases, it is reasoned out once. Pure, so a kept one is the same.
   const kept = new Map<string, Standing>();
@@ -55,7 +61,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (kept.size > MOST_KEPT) kept.delete(kept.keys().next().value as string);
     return { k, at, s: speaker(spoken(at.language), k, at.facts.audience) };
   };
-  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: openAsk(x), name: (fact) => x.s.fact(fact) });
+  const doorway = (x: Saying): Doorway => ({ k, at: x.at, ask: dangerAsk(x) ?? openAsk(x), name: (fact) => x.s.fact(fact) });
   const refused = (x: Saying, w: Wrong): Refused => ({
     problem: { code: w.code, message: x.s.problem(w.code, w.put), ...w.put },
   });
@@ -69,7 +75,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     understood: Understood = NOTHING,
   ): Promise<Turn> {
     const by = before.at.facts.audience;
-    const drafts = [...told, ...safeNoMore(k, before.at.facts, told)];
+    const drafts = [...told, ...safeNoMore(k, before.at.facts, told), ...stillWaiting(before, told)];
     let added = numbered(record.answers, drafts, by);
     let x = added.length ? await stood({ ...record, answers: [...record.answers, ...added] }) : before;
     const first = [...(happened.first ?? [])];
@@ -109,16 +115,19 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   }
   const hearIn = (x: Saying, text: string): Heard => hear(doorway(x), acts(x, text).acts, text);
   const acts = (x: Saying, text: string): Understood => {
-    const heard = understand(text, readBackAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
+    const heard = understand(text, readBackAsk(x) ?? dangerAsk(x) ?? openAsk(x), x.at.facts.audience, x.at.hand, x.s.language);
     // A technician's words about the drawing itself; with them we speak English.
     if (x.at.facts.audience !== 'technician' || x.s.language !== FIRST) return heard;
     const { s, at } = x;
     const label = (points: [string, string], state: string) => `${pointWords(x, '', points)}; ${s.of('states', state)}`;
+    if (heard.acts.some((a) => a.is === 'reading' && a.across && acrossPart(doorway(x), a).length))
+      return builtOtherwise(heard, text);
     return withPoints(builtOtherwise(heard, text), text, { k, p: at.p, ask: openAsk(x), label });
   };
   const labelled = (x: Saying, which: NonNullable<Heard['which']>): NonNullable<Heard['which']> => ({
     ...which,
     options: which.options.map((o: Option) => {
+      if (o.label === '') return { ...o, label: wayLabel(x, o, which.options) };
       if (k.facts.has(o.label)) return { ...o, label: x.s.fact(o.label) };
       return k.checks.has(o.label) ? { ...o, label: x.s.checkName(o.label) } : o;
     }),
@@ -142,7 +151,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const x = await stood({ ...record, settings });
     const first = [x.s.say('language-now')];
     const turn =
-      heard.length > 1
+      heard.length > 1 || x.at.c.stops.length
         ? await sayInIts({ ...record, settings }, text, first)
         : await finish({ ...record, settings }, x, [], { beforeAsk: openAsk(x), first });
     return 'problem' in turn ? turn : { ...turn, settings };
@@ -161,22 +170,43 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const which = await whichOf(record, before);
     const pick = which && (chosen(which.options, text) ?? named(before, which, text));
     const taken: Understood = pick ? { acts: picked(pick), left: [] } : understood;
-    if (taken.acts.some((a) => a.is === 'talk' && a.what === 'undo') && turnsToUndo(before.at.answers).turns)
-      return undo(record, text);
+    const stopped = before.at.c.stops.length > 0 ? heardInStop(text, before.s.language) : undefined;
+    // "Can I go back in" takes nothing back, and "do I flip the breaker" is no new complaint.
+    const asks = stopped?.asks.some((id) => id !== ANY) ?? false;
+    const takesBack = !asks && taken.acts.some((a) => a.is === 'talk' && a.what === 'undo');
+    if (takesBack && turnsToUndo(before.at.answers).turns) return undo(record, text);
     const heard = hear(doorway(before), taken.acts, text);
-    const drafts = [...heard.drafts];
+    const drafts = heard.drafts.filter((d) => !asks || d.set?.families === undefined);
     heard.liftsStop ??= denied(before, heard, text);
     if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
     else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
-    const heardNothing = !drafts.length && !heard.talk.length && !heard.wrong.length && !topics.length && !heard.unknownFamily;
+    // What is asked of a stop, and what was done already; with the words that bring one, too.
+    const inStop = stopped ?? (drafts.some((d) => tellsDanger(d)) ? heardInStop(text, before.s.language) : undefined);
+    const ticked = (inStop?.done ?? []).map((act) => note('done', text, { fact: act }));
+    const heardNothing =
+      !drafts.length &&
+      !heard.talk.length &&
+      !heard.wrong.length &&
+      !topics.length &&
+      !heard.unknownFamily &&
+      !heard.suspects.length;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
     const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
     const first = [...begin];
     const built = taken.acts.filter((a): a is Built => a.is === 'built');
     if (!heardNothing) first.push(...built.map((b) => builtSaid(k, before.at.hand, b)));
-    if (heardNothing && known) first.push(before.s.say('kept-already'));
-    else if (aside && !built.length) first.push(before.s.say('noted-aside'));
-    if (heardNothing && !known) drafts.push(note('not-understood', text));
+    const answered = ticked.length > 0 || (inStop?.asks.length ?? 0) > 0;
+    if (heardNothing && known && !answered) first.push(before.s.say('kept-already'));
+    else if (heard.notPlaced) first.push(before.s.say('not-placed'));
+    else if (aside && !built.length && !answered) first.push(before.s.say('noted-aside'));
+    if (heardNothing && !known && !answered) drafts.push(note('not-understood', text));
+    const [first0] = dangerAsk(before)?.about?.signs ?? [];
+    if (first0 !== undefined && heard.talk.some((t) => t.what === 'unsure'))
+      drafts.push({ act: 'unsure', fact: first0, said: text });
+    // One short question about just that danger, before anything else that is open.
+    if (heard.suspects.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
+    // What waits for an answer stays last.
+    drafts.unshift(...ticked);
     return finish(
       record,
       before,
@@ -188,7 +218,8 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
         wrong: heard.wrong,
         unknownFamily: heard.unknownFamily !== undefined,
         first,
-        which: heard.which && !heard.liftsStop && !which ? labelled(before, heard.which) : undefined,
+        which: heard.which && !heard.liftsStop && !which && !heard.suspects.length ? labelled(before, heard.which) : undefined,
+        inStop,
       },
       taken,
     );
@@ -205,8 +236,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     return { act: told ? 'correct' : 'tell', fact: danger.id, value: safe, said: text, ...(told && { of: told.seq }) };
   }
 
-  async function answer(record: CaseRecord, input: AnswerInput): Promise<Turn> {
+  async function answer(record: CaseRecord, given: AnswerInput): Promise<Turn> {
     const before = await stood(record);
+    const input = ofDanger(dangerAsk(before), given);
     const said = inWords(before, input);
     const back = waiting(before.at.answers, 'read-back');
     const value = String(input.value);
@@ -252,6 +284,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     return finish(record, before, e.drafts, { beforeAsk, first });
   }
 
+  const tellsDanger = (a: Draft): boolean => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a));
   const readBackNote = (d: Draft): Draft =>
     note('read-back', d.said, {
       ...(d.of !== undefined && { of: d.of }),
@@ -279,7 +312,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const before = await stood(record);
     const { turns: n, told } = turnsToUndo(before.at.answers);
     if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
-    const stops = told.some((a) => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a)));
+    const stops = told.some((a) => tellsDanger(a));
     if (stops && before.at.c.stops.length)
       return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
     return takeBack(record, before, said);

@@ -2,6 +2,7 @@ import { forMachine, withCoversInFront } from '../../rules/index.ts';
 import type { Branch, Check, Circuit, Effect, Knowledge, Prepared } from '../../rules/types.ts';
 import type { Ask, Wiring } from '../types.ts';
 import type { Saying } from './said.ts';
+import { newest } from './standing.ts';
 
 /** What the circuit alone says of a check, the same on every turn of a case. */
 interface Standing {
@@ -24,7 +25,11 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
   const hookup = k.supply.hookups.find((h) => h.id === (at.hand.hookup === 'unknown' ? 'four-wire' : at.hand.hookup));
   const outside = [...k.supply.branches.filter((b) => !hookup?.drop.includes(b.id)), ...(hookup?.add ?? [])];
   const all = [...outside.map((b) => ({ b, supply: true })), ...circuit.branches.map((b) => ({ b, supply: false }))];
-  const { live, closed, carries } = standing(at.p, check, all);
+  // Wired straight in there is no plug to pull: the breaker is off instead.
+  const wiredIn = Object.entries(k.supply.wiredIn.knownBy).some(([fact, any]) =>
+    any.includes(String(newest(at.facts, fact)?.value)),
+  );
+  const { live, closed, carries } = standing(at.p, check, all, wiredIn);
   const places = suspectPlaces(x, circuit);
   const nodes = [...k.supply.nodes, ...circuit.nodes];
   const here = new Set(nodes.map((n) => n.id));
@@ -45,7 +50,7 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
       a: b.a,
       b: b.b,
       part: s.name(b.part),
-      kind: b.kind,
+      kind: wiredIn && k.supply.wiredIn.off.includes(b.id) && !closed.has(b.id) ? 'contact' : b.kind,
       closed: closed.has(b.id),
       carries: carries.has(b.id),
       supply,
@@ -65,29 +70,37 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
     covers: withCoversInFront(k, forMachine(check.covers, circuit.id) ?? []).map((c) => s.of('covers', c)),
     stateWords: s.of('states', check.state),
     plugged: state.plugged,
+    ...(!state.plugged && { offAt: wiredIn ? 'breaker' : 'plug' }),
   };
 }
 
-function standing(p: Prepared, check: Check, all: { b: Branch }[]): Standing {
+function standing(p: Prepared, check: Check, all: { b: Branch }[], wiredIn: boolean): Standing {
   const byCheck = kept.get(p) ?? new Map<string, Standing>();
   kept.set(p, byCheck);
   // The hook-up and the likeliest circuit are the prepared machine's own, so the check alone names it.
-  const id = `${check.id} ${check.state}`;
+  const id = `${check.id} ${check.state} ${wiredIn}`;
   const had = byCheck.get(id);
   if (had) return had;
-  const made = solved(p, check, all);
+  const made = solved(p, check, all, wiredIn);
   byCheck.set(id, made);
   return made;
 }
 
-function solved(p: Prepared, check: Check, all: { b: Branch }[]): Standing {
+/** Live as far up as the supply reaches: with the plug out to the receptacle, with the breaker off to the panel. */
+function solved(p: Prepared, check: Check, all: { b: Branch }[], wiredIn: boolean): Standing {
   const { knowledge: k } = p;
   const state = k.states.get(check.state)!;
-  const closed = all.filter(({ b }) => conducts(b, state.contactsAs, state.plugged)).map(({ b }) => b.id);
-  const out: Standing = { live: new Set(), closed: new Set(closed), carries: new Set() };
+  const { shut, off } = k.supply.wiredIn;
+  const shutNow = (b: Branch): boolean => {
+    if (wiredIn && shut.includes(b.id)) return true;
+    if (wiredIn && !state.plugged && off.includes(b.id)) return false;
+    return conducts(b, state.contactsAs, state.plugged);
+  };
+  const conducting = all.map(({ b }) => b).filter(shutNow);
+  const closed = new Set(conducting.map((b) => b.id));
+  const out: Standing = { live: liveOf(k, conducting), closed, carries: new Set() };
+  // What flows above is the house's own: no way through the dryer to look for.
   if (!state.plugged) return out;
-  const conducting = all.filter(({ b }) => out.closed.has(b.id)).map(({ b }) => b);
-  out.live = liveOf(k, conducting);
   const { counts, resolution } = (k.meters.get(p.machine.meter) ?? [...k.meters.values()][0]!).amps;
   for (const { b } of all) {
     const amps = out.closed.has(b.id) ? amps_a(p, b, check.state) : 0;

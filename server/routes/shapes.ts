@@ -74,10 +74,11 @@ const consultation = z
       z.strictObject({
         sign: z.string(),
         rule: z.string(),
-        standsUntil: z.enum(['outside help', 'made safe']),
+        standsUntil: z.enum(['outside help', 'made safe', 'their own wish']),
         suppresses: texts,
       }),
     ),
+    madeSafe: texts,
     silenced: texts,
     verdicts: z.array(verdict),
     suspects: z.array(suspect),
@@ -142,6 +143,10 @@ export const wiringShape = z
     covers: texts,
     stateWords: z.string(),
     plugged: z.boolean(),
+    offAt: z
+      .enum(['plug', 'breaker'])
+      .optional()
+      .describe('Not plugged: what parts the machine from the supply; above it all is live.'),
   })
   .meta({ id: 'Wiring', description: 'The circuit a reading is asked in.' }) satisfies z.ZodType<Wiring>;
 
@@ -162,6 +167,7 @@ const ask = z
     covers: texts,
     stateWords: z.string(),
     script: z.string().optional(),
+    about: z.strictObject({ signs: texts }).optional(),
     wiring: wiringShape.optional(),
   })
   .meta({ id: 'Ask', description: 'The one question open now.' }) satisfies z.ZodType<Ask>;

@@ -1,3 +1,4 @@
+import { clausesOf } from './clauses.ts';
 import type { Hit, Lexicon } from './lexicon.ts';
 import { isSentenceEnd } from './patterns.ts';
 import type { Text, Token } from './tokens.ts';
@@ -11,6 +12,8 @@ export interface Context {
   lexicon: Lexicon;
   /** Sentence number of each token. */
   sentence: number[];
+  /** Clause number of each token. */
+  clause: number[];
   /** Tokens before this were taken back ("just kidding"). */
   retractedTo: number;
 }
@@ -34,7 +37,9 @@ export function contextOf(text: Text, hits: Hit[], lexicon: Lexicon): Context {
     if (isSentenceEnd(t)) n++;
   }
   const back = hits.filter((h) => h.of.kind === 'group' && h.of.name === 'retracts' && h.to < text.tokens.length);
-  return { text, tokens: text.tokens, hits, groups, lexicon, sentence, retractedTo: Math.max(0, ...back.map((h) => h.to)) };
+  const clause = clausesOf(text, lexicon.clauseJoins);
+  const retractedTo = Math.max(0, ...back.map((h) => h.to));
+  return { text, tokens: text.tokens, hits, groups, lexicon, sentence, clause, retractedTo };
 }
 
 const NONE: Hit[] = [];
@@ -91,36 +96,81 @@ function isList(c: Context, from: number, s: Span, verbs: string[]): boolean {
   );
 }
 
-/** "Had a spark years ago, now it doesn't heat": the now of a later clause that tells its own complaint is not that of the danger. */
-function ofSomethingElse(c: Context, now: Span, s: Span): boolean {
-  const between = c.tokens.slice(s.to, now.from);
-  const parts = (t: Token) => t.kind === 'mark' || c.lexicon.gapStops.has(t.text);
-  const clause = between.findLastIndex(parts);
-  if (clause < 0) return false;
-  const from = s.to + clause;
-  return c.hits.some((h) => h.of.kind === 'family' && h.of.entry.hazard === undefined && h.from >= from && h.to > now.from);
-}
+/**
+ * What the words around a danger make of it.
+ *   plain    told as it is                   hedged   told, and not quite surely
+ *   earlier  over now                        asked    told of a fear or of long ago: one short question tells
+ *   denied   said not to be there            aside    an idiom, somebody else's, mended, or what might be
+ */
+export type Standing = 'plain' | 'hedged' | 'earlier' | 'asked' | 'denied' | 'aside';
 
-export type Standing = 'plain' | 'hedged' | 'earlier' | 'denied' | 'aside';
-
-/** What the words around a danger make of it. Only a clear denial, somebody else's or an old story takes it away. */
+/**
+ * Only a clear denial, somebody else's or an old and mended story takes a danger away, and only in its own clause.
+ * What stands before a comma without a verb of its own ("two years ago, it caught fire") belongs to the clause it opens.
+ */
 export function standingOf(c: Context, s: Span): Standing {
   if (groupHits(c, 'idioms').some((h) => inside(s, h))) return 'aside';
   // warm clothes when it is done are no heat out of turn
   if (groupHits(c, 'harmless').some((h) => overlaps(s, h) && s.from >= h.from - 1)) return 'aside';
   if (denied(c, s)) return 'denied';
-  const here = c.sentence[s.from];
-  const inSentence = (h: Span) => c.sentence[h.from] === here;
-  const now = groupHits(c, 'stillNow').some((h) => inSentence(h) && !ofSomethingElse(c, h, s));
-  const supposed = groupHits(c, 'supposing').some(
-    (h) => inSentence(h) && h.from <= s.from && s.from - h.to <= 2 && h.from !== s.from,
+  const colours = (name: string) => groupHits(c, name).filter((h) => coloursOf(c, h, s));
+  const now = colours('stillNow').length > 0;
+  if (colours('supposing').some((h) => h.from <= s.from && s.from - h.to <= 3 && h.from !== s.from)) return 'aside';
+  if (colours('afraid').some((h) => h.from < s.from)) return tellsOfIt(c, s) ? 'hedged' : 'asked';
+  if (!now && (colours('othersOwn').length > 0 || explained(c, s))) return 'aside';
+  const past = colours('longAgo').some((h) => !ongoing(c, h) && !comparing(c, h, s));
+  const over = groupHits(c, 'over').some(
+    (h) => c.sentence[h.from] === c.sentence[s.from] && c.clause[h.from]! - c.clause[s.to - 1]! === 1,
   );
-  if (supposed) return 'aside';
-  const other = groupHits(c, 'othersOwn').some((h) => inSentence(h) || (h.from > s.to && h.from - s.to < 4));
-  if (other && !now) return 'aside';
-  if (!now && groupHits(c, 'longAgo').some(inSentence)) return 'aside';
-  if (!now && groupHits(c, 'earlier').some((h) => inSentence(h) && !inside(h, s))) return 'earlier';
+  const mended = past || colours('earlier').length > 0 ? settled(c, s) : mendedHere(c, s);
+  if (!now && mended) return 'aside';
+  if (!now && past) return 'asked';
+  if (!now && (over || colours('earlier').some((h) => !inside(h, s)))) return 'earlier';
   const { hedges } = c.lexicon.data.lists;
-  const around = c.tokens.slice(Math.max(0, s.from - 5), s.to + 3);
+  const around = c.tokens
+    .slice(Math.max(0, s.from - 5), s.to + 3)
+    .filter((_, i) => sameClause(c, Math.max(0, s.from - 5) + i, s.from));
   return around.some((t) => hedges.includes(t.text) || t.text === '?') ? 'hedged' : 'plain';
 }
+
+const sameClause = (c: Context, a: number, b: number): boolean => c.clause[a] === c.clause[b];
+
+/** Does this aside colour the clause of the danger: said in it, or opening it? */
+function coloursOf(c: Context, aside: Span, s: Span): boolean {
+  const mine = c.clause[s.from]!;
+  const of = c.clause[aside.from]!;
+  if (of === mine || (of < mine && c.clause[aside.to - 1] === mine)) return true;
+  // a danger told over two clauses is coloured in either
+  if (of > mine && of <= c.clause[s.to - 1]!) return true;
+  return of === mine - 1 && c.sentence[aside.from] === c.sentence[s.from] && opens(c, aside, of);
+}
+
+/** "Two years ago, …": nothing but the aside and a word or two stands in its clause. */
+function opens(c: Context, aside: Span, clause: number): boolean {
+  const rest = c.tokens.filter((t, i) => c.clause[i] === clause && t.kind !== 'mark' && (i < aside.from || i >= aside.to));
+  return rest.length <= 2 && !rest.some((t) => c.lexicon.data.lists.verbs.includes(t.text)) && !ongoing(c, aside);
+}
+
+/** "Since last month it smells": it goes on. */
+const ongoing = (c: Context, h: Span): boolean =>
+  [h.from - 1, h.from - 2].some(
+    (i) => i >= 0 && sameClause(c, i, h.from) && c.lexicon.data.lists.ongoing.includes(c.tokens[i]!.text),
+  );
+
+/** "Smells worse than it used to": what used to be is what it is held against. */
+const comparing = (c: Context, h: Span, s: Span): boolean =>
+  h.from >= s.to &&
+  c.lexicon.data.lists.comparing.some((w) => c.tokens.slice(Math.max(s.to - 1, h.from - 3), h.from).some((t) => t.text === w));
+
+/** Put right since: said in the same clause, or in one that follows. A repair told first does not mend what comes after it. */
+const settled = (c: Context, s: Span): boolean =>
+  groupHits(c, 'settled').some((h) => h.to > s.from && c.clause[h.from]! - c.clause[s.to - 1]! <= 2);
+const mendedHere = (c: Context, s: Span): boolean =>
+  groupHits(c, 'settled').some((h) => h.from >= s.to && c.clause[h.from]! - c.clause[s.to - 1]! <= 1);
+
+/** "Smoke, but that was the toaster": what it came from follows within a few words. */
+const explained = (c: Context, s: Span): boolean =>
+  groupHits(c, 'othersOwn').some((h) => h.from > s.to && h.from - s.to < 4 && c.sentence[h.from] === c.sentence[s.from]);
+
+/** "Worried about the smoke coming out": a fear of what is there, not of what might be. */
+const tellsOfIt = (c: Context, s: Span): boolean => c.lexicon.data.lists.definite.includes(c.tokens[s.from - 1]?.text ?? '');

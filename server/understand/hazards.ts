@@ -5,6 +5,7 @@ import type { Hit } from './lexicon.ts';
 
 type Hazard = Extract<Meaning, { is: 'hazard' }>;
 type Denied = Extract<Meaning, { is: 'denied' }>;
+type Suspected = Extract<Meaning, { is: 'suspected' }>;
 export interface HazardsFound {
   hazards: Hazard[];
   /** The phrases that stood, and those that were denied or no danger at all. */
@@ -12,6 +13,8 @@ export interface HazardsFound {
   denied: Hit[];
   /** What was said not to be there. */
   not: Denied[];
+  /** What may be there: each is worth one short question. */
+  suspected: Suspected[];
 }
 
 /** "A burning smell" says less than which one. */
@@ -23,7 +26,7 @@ const weak = (fact: string, value: string): boolean => (kinds.leastSaid as Recor
  */
 export function findHazards(c: Context): HazardsFound {
   const stood: Hit[] = [];
-  const out: HazardsFound = { hazards: [], stood, denied: [], not: [] };
+  const out: HazardsFound = { hazards: [], stood, denied: [], not: [], suspected: [] };
   const seen = new Map<string, Hazard>();
   const longestFirst = c.hits
     .filter((h) => h.of.kind === 'hazard')
@@ -37,6 +40,12 @@ export function findHazards(c: Context): HazardsFound {
       if (standing === 'denied')
         for (const [fact, value] of Object.entries(entry.hazard ?? {}))
           out.not.push({ is: 'denied', fact, value, sure: true, evidence: evidence(c, hit) });
+      continue;
+    }
+    if (standing === 'asked') {
+      out.denied.push(hit);
+      for (const fact of Object.keys(entry.hazard ?? {}))
+        out.suspected.push({ is: 'suspected', fact, evidence: evidence(c, hit) });
       continue;
     }
     stood.push(hit);

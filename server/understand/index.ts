@@ -1,3 +1,4 @@
 /** The only door of this folder. */
+export { ANY, type HeardInStop, heardInStop, NEXT } from './in-stop.ts';
 export { lexiconOf } from './lexicon.ts';
 export { understand } from './understand.ts';

@@ -34,6 +34,8 @@ export interface LexiconData {
   askBack: Record<string, string>;
   /** Names of one and the same part, as words; the first stands for all. */
   samePoints: string[][][];
+  /** What may not stand between "across" and a part, and what joins a part to another point. */
+  acrossWords: Record<'stops' | 'joins' | 'points' | 'skip', string[]>;
 }
 export type Kind = 'family' | 'fact' | 'hazard' | 'talk';
 export type Said = { kind: Kind; entry: Entry } | { kind: 'group'; name: string } | { kind: 'choice'; at: number };
@@ -43,6 +45,8 @@ export interface Lexicon {
   data: LexiconData;
   index: PatternIndex<Said>;
   gapStops: ReadonlySet<string>;
+  /** Words that begin a clause of their own. */
+  clauseJoins: ReadonlySet<string>;
   vocabulary: ReadonlySet<string>;
   byFirst: Map<string, string[]>;
   /** Consonants alone -> the one word they can be; those that may be several are not there. */
@@ -54,6 +58,7 @@ export interface Lexicon {
   singular: (word: string) => string;
 }
 
+const ACROSS_GROUPS = ['before', 'over', 'between', 'ends', 'after', 'it', 'bare', 'nothing', 'volts', 'ohms'] as const;
 const ANSWER_GROUPS = ['yes', 'no', 'sometimes', 'both', 'neither', 'doubleNegative', 'yeahNo'] as const;
 
 function assemble(f: LexiconFiles): LexiconData {
@@ -67,6 +72,8 @@ function assemble(f: LexiconFiles): LexiconData {
       ...Object.fromEntries(ANSWER_GROUPS.map((g) => [g, answers[g]])),
       ...aside,
       ...Object.fromEntries(Object.entries(readings).map(([k, v]) => [`r.${k}`, v])),
+      ...Object.fromEntries(Object.entries(points.parts).map(([k, v]) => [`part.${k}`, v])),
+      ...Object.fromEntries(ACROSS_GROUPS.map((k) => [`across.${k}`, points.across[k]])),
     },
     classes: f.words.classes,
     lists: f.words,
@@ -82,6 +89,7 @@ function assemble(f: LexiconFiles): LexiconData {
     spelling: { ...f.spelling, endings: grammar.endings.map(([when = '', to = '']) => [new RegExp(when, 'u'), to]) },
     askBack,
     samePoints: points.same.map((set) => set.map((name) => name.split(' '))),
+    acrossWords: points.across,
   };
 }
 
@@ -158,6 +166,7 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
     data,
     index: indexPatterns(patterns),
     gapStops: new Set(data.lists.gapStops),
+    clauseJoins: new Set(data.lists.clauseJoins),
     vocabulary: vocab,
     byFirst,
     byConsonants,
@@ -168,12 +177,21 @@ export function buildLexicon(given: LexiconData, language: string): Lexicon {
   };
 }
 
+const MOST_INFLECTED = 20_000;
 /** Every rule that fits gives its forms of a word. */
 function inflector(rules: readonly string[][]): (word: string) => string[] {
   const read = rules.map(([when = '', ...forms]) => ({ when: new RegExp(when, 'u'), forms }));
-  return (word) => [
-    ...new Set([word, ...read.flatMap(({ when, forms }) => (when.test(word) ? forms.map((f) => word.replace(when, f)) : []))]),
-  ];
+  const known = new Map<string, string[]>();
+  return (word) => {
+    const had = known.get(word);
+    if (had) return had;
+    const forms = read.flatMap(({ when, forms }) => (when.test(word) ? forms.map((f) => word.replace(when, f)) : []));
+    const made = [...new Set([word, ...forms])];
+    // Words of people are without end; what is kept is not.
+    if (known.size > MOST_INFLECTED) known.clear();
+    known.set(word, made);
+    return made;
+  };
 }
 
 function singularOf(rules: readonly string[][]): (word: string) => string {

@@ -1,8 +1,11 @@
 import type { Unit } from '../../rules/types.ts';
 import type { Ask, Meaning } from '../types.ts';
+import { parting } from './across.ts';
 import { align, isName, type Role } from './align.ts';
 import { type Context, denied, evidence, groupHits, inside, type Span } from './context.ts';
 import kinds from './lexicon/kinds.json' with { type: 'json' };
+import { type StateName, statesOf, turned } from './states-said.ts';
+import { acrossSaid, toldAcross } from './told-across.ts';
 import type { Quantity, What } from './units.ts';
 
 type Read = Ask['reads'][number];
@@ -48,8 +51,16 @@ function roleOf(fact: string): Role {
  */
 export function findReadings(c: Context, ask: Ask | undefined, all: Quantity[]): Meaning[] {
   const reads = ask?.kind === 'readings' ? ask.reads : [];
-  const what = asked(ask);
   const quantities = all.filter((q) => q.what !== undefined || !isName(c, reads, q));
+  const { told, left, rest } = toldAcross(c, reads, quantities, openPlaces(c, []), said(c));
+  const others = notAcross(rest, ask, left);
+  return told.length > 0 ? [...told, ...others.filter((m) => m.is !== 'ambiguous' || left.some(electric))] : others;
+}
+const electric = (q: Quantity): boolean => q.what === undefined || ELECTRIC.includes(q.what);
+
+function notAcross(c: Context, ask: Ask | undefined, quantities: Quantity[]): Meaning[] {
+  const reads = ask?.kind === 'readings' ? ask.reads : [];
+  const what = asked(ask);
   const other = what ? quantities.filter((q) => q.what !== undefined && q.what !== what && ELECTRIC.includes(q.what)) : [];
   const byTheWay = other.length > 0 ? volunteered(c, other, {}) : [];
   const answered = toAsked(c, ask, reads, what, other.length > 0 ? quantities.filter((q) => !other.includes(q)) : quantities);
@@ -95,9 +106,6 @@ function openPlaces(c: Context, numbers: Quantity[]): Span[] {
     }
   return out;
 }
-
-/** Does the phrase itself begin with a no ("no continuity", "not running")? */
-const turned = (c: Context, h: Span): boolean => c.lexicon.data.grammar.denials.includes(c.tokens[h.from]?.text ?? '');
 
 function said(c: Context): Partial<Reading> {
   const out: Partial<Reading> = {};
@@ -176,6 +184,7 @@ function reading(c: Context, read: Read | undefined, value: Reading['value'], sp
     what: what === 'watts' || what === 'count' ? 'length' : what,
     value,
     ...(read ? { unit: read.unit, fact: read.fact } : {}),
+    ...(read && acrossSaid(c, span)),
     ...more,
     evidence: evidence(c, span),
   };
@@ -386,7 +395,7 @@ function roleNear(c: Context, q: Quantity, list: Quantity[]): Role {
       const before = h.from >= prev && h.to <= q.from;
       const after = h.from >= q.to && h.to <= next;
       if (!before && !after) continue;
-      const comma = c.tokens.slice(Math.min(h.to, q.to), Math.max(h.from, q.from)).some((t) => parts(c, t.text));
+      const comma = c.tokens.slice(Math.min(h.to, q.to), Math.max(h.from, q.from)).some((t) => parting(c, t.text));
       // "L1 to neutral" names the leg; neutral is a point of its own only where no leg was named with it
       const toNeutral =
         role !== 'across' && role !== 'neutral'
@@ -492,46 +501,6 @@ function eitherWay(c: Context, a1: Meaning[], b1: Meaning[], a2: Meaning[], b2: 
 }
 /** Two legs this close read alike, whichever is which. */
 const ALIKE_V = 6;
-
-type StateName = keyof typeof kinds.atState;
-/** The state said with each value: "239.8 idle and 231 under load". A state said once, not right beside one of several, is for all. */
-function statesOf(c: Context, list: Quantity[]): Map<Quantity, StateName> {
-  const hits = Object.entries(kinds.saidState).flatMap(([group, state]) =>
-    groupHits(c, group).map((h) => ({ from: h.from, to: h.to, state: state as StateName })),
-  );
-  const said = hits
-    .filter((h) => !hits.some((o) => o !== h && o.from <= h.from && o.to >= h.to && o.to - o.from > h.to - h.from))
-    .filter((h) => !denied(c, h) || turned(c, h));
-  const out = new Map<Quantity, StateName>();
-  const kindsSaid = new Set(said.map((h) => h.state));
-  const [only] = said;
-  if (!only) return out;
-  if (kindsSaid.size === 1 && (list.length === 1 || said.length === 1)) {
-    const inside = list.some((q) => q.to <= only.from) && list.some((q) => q.from >= only.to);
-    if (!inside || list.length === 1) {
-      for (const q of list) out.set(q, only.state);
-      return out;
-    }
-  }
-  if (said.length === list.length) {
-    const inOrder = [...said].sort((a, b) => a.from - b.from);
-    list.forEach((q, i) => {
-      const h = inOrder[i];
-      if (h) out.set(q, h.state);
-    });
-    return out;
-  }
-  for (const q of list) {
-    const near = [...said].sort((a, b) => apart(c, q, a) - apart(c, q, b))[0];
-    if (near && !list.some((o) => o !== q && apart(c, o, near) < apart(c, q, near))) out.set(q, near.state);
-  }
-  return out;
-}
-const parts = (c: Context, text: string): boolean => text === ',' || c.lexicon.data.numbers.and.includes(text);
-function apart(c: Context, a: Span, b: Span): number {
-  const [from, to] = a.to <= b.from ? [a.to, b.from] : [b.to, a.from];
-  return Math.max(0, to - from) + 3 * c.tokens.slice(from, to).filter((t) => parts(c, t.text)).length;
-}
 
 /** A reading under load is none at rest, and the other way round. */
 function clashes(state: StateName, fact: string | undefined): boolean {

@@ -28,7 +28,7 @@ export interface Spelling {
 }
 
 /** Beyond these many characters only the beginning and the end are read: a danger is told first or last, not in the middle of a paste. */
-export const READ_HEAD = 2000;
+export const READ_HEAD = 3000;
 export const READ_TAIL = 1000;
 
 const FRACTIONS = new Map(

@@ -1,12 +1,15 @@
 import type { Audience, MachineInHand } from '../../rules/types.ts';
 import type { Ask, Meaning, Talk, Understood } from '../types.ts';
+import { ofAPlace, placesAlone, placesOf } from './across.ts';
 import { findAnswers, yesOrNo } from './answers.ts';
 import { findTold, toldMeanings } from './complaints.ts';
 import { type Context, contextOf } from './context.ts';
 import { findCounts } from './counts.ts';
-import { findHazards } from './hazards.ts';
+import { findHazards, type HazardsFound } from './hazards.ts';
+import { factsOfKind, headsHear } from './head/danger.ts';
 import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
+import { plainNo } from './plain-no.ts';
 import { findPlate } from './plate.ts';
 import { asked, findReadings } from './readings.ts';
 import { findTalk } from './talk.ts';
@@ -57,6 +60,8 @@ export function understand(
   _machine: Partial<MachineInHand>,
   language: string | Lexicon = 'en',
 ): Understood {
+  const no = question?.about && plainNo(utterance, question.about.signs.length === 1);
+  if (no) return { acts: [{ is: 'plain-no', of: no, evidence: utterance.slice(0, 200) }], left: [] };
   const own = typeof language === 'string' ? lexiconOf(language) : language;
   const tongue = tongueOf(utterance, own);
   const spoken = tongue?.supported ? lexiconOf(tongue.tag) : own;
@@ -88,7 +93,11 @@ function foreignDangers(
     const found = findHazards(contextOf(text, matchAll(text.tokens, lexicon), lexicon));
     for (const h of found.hazards) {
       if (audience === 'technician' && h.fact === 'hands_inside_live' && !h.sure) continue;
-      if (acts.some((a) => 'fact' in a && a.fact === h.fact) || out.some((a) => 'fact' in a && a.fact === h.fact)) continue;
+      if (
+        acts.some((a) => a.is !== 'suspected' && 'fact' in a && a.fact === h.fact) ||
+        out.some((a) => 'fact' in a && a.fact === h.fact)
+      )
+        continue;
       const told = found.stood.some(
         (s) =>
           s.of.kind === 'hazard' &&
@@ -110,6 +119,7 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
     return { acts: [], left: utterance.trim() ? [utterance, ...left] : left };
 
   const found = findHazards(c);
+  raised(c, audience, found);
   const hazards =
     audience === 'technician' ? found.hazards.filter((h) => h.fact !== 'hands_inside_live' || h.sure) : found.hazards;
   const talk = findTalk(c);
@@ -122,7 +132,7 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   if (bypassAsked)
     hazards.splice(0, hazards.length, ...hazards.filter((h) => h.fact !== 'bridged_device' || question === undefined));
 
-  const told = findTold(c, found);
+  const told = findTold(placesAlone(c), found);
   const expects = asked(question);
   const quantities = findQuantities(
     text.tokens,
@@ -187,14 +197,27 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
     const said = readText(words, lexicon.data.spelling).tokens.filter((t) => t.kind === 'word');
     return said.length > 0 && said.every((t) => lexicon.data.lists.negators.includes(t.text));
   };
+  // Only a plain no clears a list of dangers, and that is a sentence of a closed list.
+  if (question?.about) answers = answers.filter((a) => a.is !== 'answer' || a.value !== 'none');
   if (question !== undefined && (correcting || (found.not.length > 0 && !yesOrNoQuestion(question))))
     answers = answers.filter((a) => a.is !== 'answer' || !onlyNo(a.evidence));
 
-  const acts: Meaning[] = [...hazards, ...plate.acts];
-  const not = found.not.filter((n) => !hazards.some((h) => h.fact === n.fact));
+  // A line of the list that was named, or may have been, is asked about as such.
+  const named = question?.about !== undefined && answers.length > 0;
+  const suspected = named ? [] : found.suspected.filter((s) => audience !== 'technician' || s.fact !== 'hands_inside_live');
+  const acts: Meaning[] = [...hazards, ...suspected, ...plate.acts];
+  // A denial is taken at its word only where nothing else is told with it: "no flame, but it glows in spots" clears nothing.
+  const clean = hazards.length === 0 && found.suspected.length === 0 && onlyDenies(c, found);
+  const not = found.not
+    .filter((n) => !hazards.some((h) => h.fact === n.fact) && !found.suspected.some((s) => s.fact === n.fact))
+    .map((n) => (clean ? n : { ...n, sure: false }));
   const quiet = talk.some((t) => t.what !== 'correct' && ALONE.has(t.what)) && !hasReading;
   if (!quiet || hasReading) acts.push(...(quiet ? readings.filter((r) => r.is === 'reading') : readings));
-  acts.push(...(hazards.length > 0 ? answers.filter((a) => a.is !== 'ambiguous') : answers));
+  const across = readings.some((r) => r.is === 'reading' && r.across !== undefined);
+  const ofReading = across ? ofAPlace(c) : () => false;
+  answers = answers.filter((a) => a.is !== 'answer' || !ofReading(a.evidence));
+  const aside = hazards.length > 0 || across;
+  acts.push(...(aside ? answers.filter((a) => a.is !== 'ambiguous') : answers));
   const answered = hasReading || answers.some((a) => a.is === 'answer') || plate.acts.length > 0;
   const facts = toldMeanings(c, told).filter((m) => !repeats(m, acts));
   const saysMachine = (tokens: Token[]) => tokens.some((t) => lexicon.data.grammar.theMachine.includes(t.text));
@@ -242,6 +265,42 @@ function inOneLanguage(utterance: string, question: Ask | undefined, audience: A
   return { acts, left };
 }
 
+/** Of fewer words only phrases tell anything: "no idea" and "as always" are answers. */
+const LEAST_WORDS = 4;
+
+/**
+ * What phrases miss and the heads hear is worth one short question, or a stop where they are sure enough. A phrase that all else
+ * speaks against is asked about. Nothing is cleared, and what was plainly denied is not asked.
+ */
+function raised(c: Context, audience: Audience, found: HazardsFound): void {
+  if (c.tokens.filter((t) => t.kind !== 'mark').length < LEAST_WORDS) return;
+  const heard = headsHear(c, audience);
+  const words = c.text.typed.slice(0, 200);
+  if (found.hazards.length > 0) {
+    if (!heard.doubtsPhrases) return;
+    for (const h of found.hazards) found.suspected.push({ is: 'suspected', fact: h.fact, evidence: h.evidence });
+    found.denied.push(...found.stood.splice(0));
+    found.hazards = [];
+    return;
+  }
+  for (const kind of heard.kinds) {
+    const facts = factsOfKind(kind);
+    const [first] = facts;
+    if (!first || found.not.some((n) => n.fact === first[0]) || found.suspected.some((s) => s.fact === first[0])) continue;
+    if (heard.is === 'stop' && kind === heard.kinds[0])
+      found.hazards.push(...facts.map(([fact, value]) => ({ is: 'hazard' as const, fact, value, sure: true, evidence: words })));
+    else if (found.hazards.length === 0) found.suspected.push({ is: 'suspected', fact: first[0], evidence: words });
+  }
+}
+
+/** Does this sentence deny and do little else? A denial within a story is a turn of phrase. */
+function onlyDenies(c: Context, found: HazardsFound): boolean {
+  const { adversatives } = c.lexicon.data.lists;
+  if (c.tokens.some((t) => adversatives.includes(t.text))) return false;
+  const words = c.tokens.filter((t) => t.kind !== 'mark').length;
+  return words <= 4 + 6 * found.not.length;
+}
+
 /** Is "not sure" what this choice says? */
 function saysUnsure(label: string, lexicon: Lexicon): boolean {
   const text = readText(label, lexicon.data.spelling);
@@ -252,6 +311,7 @@ function saysUnsure(label: string, lexicon: Lexicon): boolean {
 
 /** 240 in "a 240 unit" or "240 volt outlet" is a kind of supply, not a reading. */
 function aboutSupply(c: Context, q: { from: number; to: number; value: number }): boolean {
+  if (placesOf(c).some((p) => p.from >= q.to && p.from <= q.to + 1)) return false;
   return (
     [110, 115, 120, 208, 220, 230, 240].includes(q.value) &&
     c.tokens.slice(q.to, q.to + 3).some((t) => c.lexicon.data.grammar.supplyThings.includes(t.text))

@@ -1,7 +1,8 @@
 import { fitsCircuit, knowledge } from '../../rules/index.ts';
 import type { Audience } from '../../rules/types.ts';
 import { createDryer } from '../dryer/create-dryer.ts';
-import type { World } from './worlds.ts';
+import { modelDryer } from './model-dryer.ts';
+import type { Answering, World } from './worlds.ts';
 
 /** Every single suspect of a family on every machine it fits, for one audience. */
 export function everyWorld(family: string, audience: Audience): World[] {
@@ -30,3 +31,7 @@ export const dryerFor = (w: World) =>
   createDryer({ machine: w.machine as 'dial-single-coil', faults: w.faults, hookup: 'four-wire' } as Parameters<
     typeof createDryer
   >[0]);
+
+/** A cold dryer answers out of the circuit simulator; the other complaints out of the knowledge itself, the danger signs denied. */
+export const answering = (w: World): Answering =>
+  w.family === 'no-heat' ? dryerFor(w) : modelDryer(w.machine, w.faults, w.family, { quiet: true });

@@ -36,6 +36,6 @@ export async function afterGates(family: string, dryer: Answering): Promise<{ wo
   const hand = machineInHand(k, facts);
   const p = prepare(k, hand);
   const line_v = lineVolts(p, facts);
-  const may = (await permitted(p, facts, caseFlat(k, facts, hand), new Set(), false)).checks;
+  const may = (await permitted(p, facts, caseFlat(k, facts, hand), new Set())).checks;
   return looking(p, facts, weigh(p, facts, line_v), may, line_v);
 }

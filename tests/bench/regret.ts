@@ -18,7 +18,7 @@ export async function everythingAsked(world: World): Promise<Trade[]> {
     const hand = machineInHand(k, facts);
     const now = await consult(preparedFor(k, hand), facts);
     if (now.stops.length) return now.referral?.trades ?? [];
-    const may = (await permitted(preparedFor(k, hand), facts, caseFlat(k, facts, hand), new Set(now.silenced), false)).checks;
+    const may = (await permitted(preparedFor(k, hand), facts, caseFlat(k, facts, hand), new Set(now.silenced))).checks;
     const open = may.map((m) => m.check).filter((c) => c.kind === 'worth' && checkStanding(k, facts, c) === 'open');
     const asked = now.next?.why === 'gate' ? [k.checks.get(now.next.check)!] : open;
     if (!asked.length) return now.referral?.trades ?? [];

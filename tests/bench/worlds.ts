@@ -1,4 +1,6 @@
+import { withCoversInFront } from '../../rules/engine/case.ts';
 import { endKey } from '../../rules/engine/next-check.ts';
+import { coversOf } from '../../rules/engine/table.ts';
 import { askedCheck, consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
 import type { Answer, Audience, Check, Consultation, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
 import type { Shown } from '../dryer/dryer.ts';
@@ -15,7 +17,16 @@ export interface World {
 }
 export interface Outcome {
   world: World;
-  asked: { check: string; why: string; level: number; answers: Record<string, string>; at?: string }[];
+  /** `state` and `covers`: how the machine has to stand and what has to be off for it, whatever was so already. */
+  asked: {
+    check: string;
+    why: string;
+    level: number;
+    state: string;
+    covers: string[];
+    answers: Record<string, string>;
+    at?: string;
+  }[];
   minutes: number;
   consultMs: number[];
   end: Consultation;
@@ -93,12 +104,18 @@ export async function lead(
       check: check.id,
       why: next.why,
       level: check.level,
+      state: check.state,
+      covers: withCoversInFront(k, next.points ? atPoints(p, next.points) : coversOf(p, check)),
       answers: said,
       ...(next.points && { at: `${next.points.join(' to ')} ${next.state ?? ''}` }),
     });
   }
   return { ...score(k, world, asked, minutes, consultMs, end!), stopsSeen };
 }
+
+/** A reading found in the circuit is on no list of covers: it needs what lies over its two points. */
+const atPoints = (p: Prepared, points: readonly string[]): string[] =>
+  (p.circuits[0]?.nodes ?? []).filter((n) => points.includes(n.id)).flatMap((n) => n.covers);
 
 function score(
   k: Knowledge,

@@ -120,6 +120,55 @@ test('another reading of the same visit moves the leads; the words list live poi
   await close();
 });
 
+test('the outlet is read with the plug out: it is drawn live and called live, cord and dryer dead', async () => {
+  const { id } = await leadTo('supply-at-receptacle', { control_kind: 'dial' });
+  for (const viewport of [PHONE, DESK]) {
+    const { page, wrong, close } = await open(browser, `#case/${id}`, { viewport });
+    const picture = page.getByRole('img', { name: /^Wiring: / });
+    await picture.waitFor();
+    const first = await page.locator('.wiring-first').textContent();
+    expect(first).toContain("The outlet is live. The dryer's cord is dead: the plug is out.");
+    expect(first).not.toMatch(/nothing is live/);
+    expect(await page.locator('main').textContent()).toMatch(/The outlet is live\..*Shrouded probes/s);
+    // Both probes stand on thick lines; what hangs below the plug is thin.
+    const at = async (selector: string) =>
+      picture.locator(selector).evaluateAll((lines) => lines.map((l) => (l.getAttribute('points') ?? '').split(' ').map(Number)));
+    const probes = await picture
+      .locator('.probe circle, .probe rect')
+      .evaluateAll((marks) =>
+        marks.map((m) => (m as SVGGraphicsElement).getBBox()).map((b) => [b.x + b.width / 2, b.y + b.height / 2]),
+      );
+    const live = await at('.wire.live');
+    const on = ([x = 0, y = 0]: number[], line: number[]) =>
+      Math.abs(line[0]! - x) < 1 &&
+      Math.abs(line[2]! - x) < 1 &&
+      Math.min(line[1]!, line[3]!) <= y &&
+      Math.max(line[1]!, line[3]!) >= y;
+    expect(probes).toHaveLength(2);
+    for (const probe of probes)
+      expect(
+        live.some((line) => on(probe, line)),
+        probe.join(),
+      ).toBe(true);
+    const lowest = Math.max(...live.flatMap((line) => line.filter((_, i) => i % 2 === 1)));
+    const post = Math.min(
+      ...(await picture.locator('.post-ring').evaluateAll((p) => p.map((c) => Number(c.getAttribute('cy'))))),
+    );
+    expect(lowest).toBeLessThan(post);
+    expect(await picture.locator('.wire.dead').count()).toBeGreaterThan(10);
+    expect(await page.locator('.wiring-key').textContent()).toMatch(/live.*no voltage, plug out/s);
+    expect(await page.locator('.wiring-key').textContent()).not.toContain('current should flow');
+    await page.getByText('The picture in words').click();
+    const words = page.locator('.wiring .noted .speaks').filter({ hasText: 'Live now' });
+    expect(await words.locator('li').allTextContents()).toContain("Receptacle, motor's leg");
+    expect(await words.textContent()).not.toMatch(/terminal block|plug blade/i);
+    await fitsAcross(page);
+    expect(await violations(page)).toEqual([]);
+    expect(wrong).toEqual([]);
+    await close();
+  }
+});
+
 test('the drawing is fetched only where it is shown; without it the words stand', async () => {
   const { id } = await asks('supply-at-block-idle', { control_kind: 'dial' });
   const { page, close } = await open(browser, '#start');

@@ -5,8 +5,9 @@ import { prepare } from '../../rules/engine/prepare.ts';
 import { evaluateSet, type Flat } from '../../rules/engine/run-rules.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
 import { outcomeOf, word } from '../../rules/engine/weigh.ts';
+import { usesPower } from '../../rules/knowledge/touches.ts';
 import { buildNet, solve } from '../../rules/physics/index.ts';
-import type { Answer, Audience, Check, Effect, Knowledge, Level, Prepared, RuleSet } from '../../rules/types.ts';
+import type { Answer, Audience, Check, Effect, Knowledge, Level, Prepared, Rule, RuleSet } from '../../rules/types.ts';
 import situations from '../data/circuit-situations.json' with { type: 'json' };
 import exposure from '../data/expected-exposure.json' with { type: 'json' };
 import families from '../data/expected-families.json' with { type: 'json' };
@@ -27,9 +28,10 @@ export interface Expectation {
 
 const same = (a: readonly unknown[], b: readonly unknown[]) => [...a].sort().join() === [...b].sort().join();
 const AUDIENCES: Audience[] = ['homeowner', 'agent', 'technician'];
-const rulesOver = (k: Knowledge, set: RuleSet, over: string) => k.rules[set].filter((r) => r.over === over);
-const holding = async (k: Knowledge, set: RuleSet, over: string, facts: Flat) =>
-  (await evaluateSet(rulesOver(k, set, over), facts)).filter((r) => r.truth === 'holds').map((r) => r.rule);
+const rulesOver = <S extends RuleSet>(k: Knowledge, set: S, over: string): Rule<S>[] =>
+  (k.rules[set] as Rule<S>[]).filter((r) => r.over === over);
+const holding = async <S extends RuleSet>(k: Knowledge, set: S, over: string, facts: Flat) =>
+  (await evaluateSet<Rule<S>>(rulesOver(k, set, over), facts)).filter((r) => r.truth === 'holds').map((r) => r.rule);
 
 /** A case in which somebody told just these answers; a fact told as undefined was "not sure". */
 function told(k: Knowledge, all: Record<string, string | undefined>, by: Audience = 'homeowner'): Flat {
@@ -69,7 +71,7 @@ async function stops(k: Knowledge): Promise<string[]> {
       ['stands until', stop.standsUntil, s.until],
     ])
       if (is !== stated) out.push(`${s.id}: ${key} ${is}, stated ${stated}`);
-    for (const t of s.silences) if (!stop.suppresses.includes(t)) out.push(`${s.id} does not silence ${t}`);
+    for (const t of s.silences) if (!(stop.suppresses as string[]).includes(t)) out.push(`${s.id} does not silence ${t}`);
     for (const when of s.when as unknown as Record<string, string[]>[]) {
       for (const way of ways(when))
         if (!(await stopsHolding(k, way)).includes(s.id)) out.push(`${s.id} does not stop ${JSON.stringify(way)}`);
@@ -105,11 +107,7 @@ async function stops(k: Knowledge): Promise<string[]> {
   for (const f of danger.gasSilences)
     for (const answers of [{}, { fuel: 'gas' }, { gas_smell: 'yes' }] as Record<string, string>[])
       if (
-        !(await holding(k, 'stops', 'case', told(k, answers))).some((r) =>
-          String(r.then.silence ?? '')
-            .split(' ')
-            .includes(f),
-        )
+        !(await holding(k, 'stops', 'case', told(k, answers))).some((r) => (r.then.silence as string[] | undefined)?.includes(f))
       )
         out.push(`gas not cleared (${JSON.stringify(answers)}) does not silence ${f}`);
   for (const answers of [{ fuel: 'electric' }, { fuel: 'gas', gas_smell: 'no' }] as Record<string, string>[])
@@ -128,19 +126,37 @@ async function permits(k: Knowledge): Promise<string[]> {
   const out: string[] = [];
   for (const audience of AUDIENCES)
     for (const level of [0, 1, 2, 3, 4, 5] as Level[])
-      for (const [opt_in, qualified, made_safe_work, silenced, needs_met] of [
-        ['no', 'no', 'no', 'no', 'yes'],
-        ['yes', 'no', 'no', 'no', 'yes'],
-        ['no', 'yes', 'no', 'no', 'yes'],
-        ['no', 'yes', 'yes', 'no', 'yes'],
-        ['yes', 'yes', 'no', 'yes', 'yes'],
-        ['yes', 'yes', 'no', 'no', 'no'],
-        ['yes', 'yes', 'no', 'no', 'unknown'],
+      for (const [opt_in, qualified, silenced, needs_met, uses_power, stop_stood, ever_stopped, must_not_run = 'no'] of [
+        ['no', 'no', 'no', 'yes', 'no', 'no', 'no'],
+        ['yes', 'no', 'no', 'yes', 'no', 'no', 'no'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'yes', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'no', 'yes', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no', 'yes'],
+        ['no', 'yes', 'no', 'yes', 'no', 'no', 'no', 'yes'],
+        ['yes', 'yes', 'yes', 'yes', 'no', 'no', 'no'],
+        ['yes', 'yes', 'no', 'no', 'no', 'no', 'no'],
+        ['yes', 'yes', 'no', 'unknown', 'no', 'no', 'no'],
       ] as const) {
         let most = audience === 'technician' ? 3 : audience === 'homeowner' && opt_in === 'yes' ? 3 : 1;
-        if (audience === 'technician' && qualified === 'yes' && made_safe_work === 'no') most = 4;
-        const may = level <= most && silenced === 'no' && needs_met === 'yes';
-        const item = { audience, level, kind: 'worth', needs_met, silenced, qualified, opt_in, made_safe_work };
+        if (audience === 'technician' && qualified === 'yes') most = 4;
+        // After a danger no power; whoever is no technician has none either once one was told, misheard or not.
+        const dead = stop_stood === 'yes' || must_not_run === 'yes' || (ever_stopped === 'yes' && audience !== 'technician');
+        const may = level <= most && silenced === 'no' && needs_met === 'yes' && !(dead && uses_power === 'yes');
+        const item = {
+          audience,
+          level,
+          kind: 'worth',
+          needs_met,
+          silenced,
+          qualified,
+          opt_in,
+          uses_power,
+          stop_stood,
+          ever_stopped,
+          must_not_run,
+        };
         const said = (await holding(k, 'permits', 'check', item)).map((r) => r.then.permit);
         if ((said.includes('yes') && !said.includes('no')) !== may) out.push(`${JSON.stringify(item)} may be asked: ${!may}`);
       }
@@ -180,7 +196,8 @@ async function spoken(k: Knowledge): Promise<string[]> {
     rows: [Flat, unknown][];
   }[])
     for (const [facts, stated] of rows) {
-      const is = (await holding(k, set, over, facts)).find((r) => r.then[key] !== undefined)?.then[key] ?? null;
+      const thens = (await holding(k, set, over, facts)).map((r) => r.then as Record<string, unknown>);
+      const is = thens.find((then) => then[key] !== undefined)?.[key] ?? null;
       if (is !== stated) out.push(`${set} ${JSON.stringify(facts)}: ${is}, stated ${stated}`);
     }
   return out;
@@ -242,17 +259,20 @@ function exposed(k: Knowledge): string[] {
     );
     must(needs('opt-in'), needs('plug-out') && needs('owns-meter') && c.level >= 2, 'the opt-in is for dead work with a meter');
     must(open, c.level >= 2, 'a cover comes off');
-    must(open || c.state.startsWith('unplugged'), operates('plug', 'touch-machine'), 'the plug and the machine are handled');
+    must(open || c.state.startsWith('unplugged'), operates('plug-out', 'touch-machine'), 'the plug and the machine are handled');
     must(
       c.level >= 2 && c.state.startsWith('unplugged') && c.measure?.what !== 'volts',
       needs('plug-out'),
       'the plug has to be out',
     );
     must(c.state.startsWith('run'), operates('run', 'switch', 'touch-machine'), 'it is run');
+    must(c.level === 4, operates('live'), 'the power is on');
+    must(c.state.startsWith('run') && open, operates('plug-in'), 'the plug goes in again');
+    must(c.state.startsWith('unplugged') && c.level < 4, !usesPower(c.touches), 'power on a machine that is unplugged');
     must(c.level === 1 && c.state.startsWith('run'), needs('no-stop-ever') && needs('no-tingle'), 'a run after a danger sign');
     must(
-      operates('breaker') || operates('panel'),
-      operates('breaker', 'panel', 'switch') && needs('closing-allowed', 'panel-safe'),
+      ['breaker-off', 'breaker-on', 'panel'].some((t) => operates(t)),
+      operates('breaker-off', 'panel', 'switch') && needs('closing-allowed', 'panel-safe'),
       'the panel is handled',
     );
     must(/plug|cord|receptacle/.test(c.id) && c.level >= 2 && c.kind === 'worth', needs('not-hard-wired'), 'there is a plug');

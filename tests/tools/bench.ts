@@ -7,13 +7,12 @@
 import { cpus } from 'node:os';
 import { knowledge } from '../../rules/index.ts';
 import type { Audience } from '../../rules/types.ts';
-import { dryerFor, everyPair, everyWorld } from '../bench/every-world.ts';
-import { modelDryer } from '../bench/model-dryer.ts';
+import { answering, everyPair, everyWorld } from '../bench/every-world.ts';
 import { fixed, optimum, ours } from '../bench/optimum.ts';
 import { afterGates } from '../bench/planner.ts';
 import { SLIPS, type Slip, type Slipped, slipped } from '../bench/slips.ts';
 import { turnMilliseconds } from '../bench/turns.ts';
-import { type Answering, lead, type Outcome, type World } from '../bench/worlds.ts';
+import { lead, type Outcome, type World } from '../bench/worlds.ts';
 
 interface Minutes {
   family: string;
@@ -24,10 +23,6 @@ interface Minutes {
   optimum: number | 'not computed';
 }
 const AUDIENCES: Audience[] = ['technician', 'homeowner', 'agent'];
-
-/** A cold dryer answers out of the circuit simulator; the other complaints out of the knowledge itself, the danger signs denied. */
-const answering = (w: World): Answering =>
-  w.family === 'no-heat' ? dryerFor(w) : modelDryer(w.machine, w.faults, w.family, { quiet: true });
 
 /** A person who cannot tell, or cannot do, one thing. */
 const LOST: Slip[] = (['volts', 'ohms', 'amps', 'choice'] as const).map((of) => ({

@@ -4,6 +4,7 @@ import { evaluate, evaluateSet } from '../../rules/engine/run-rules.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
 import { knowledge } from '../../rules/knowledge/index.ts';
 import { KnowledgeError } from '../../rules/knowledge/load.ts';
+import { usesPower } from '../../rules/knowledge/touches.ts';
 import { type Audience, type Check, type Circuit, type Fault, type Knowledge, RULE_SETS } from '../../rules/types.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -79,7 +80,9 @@ export async function mayBeAsked(k: Knowledge, c: Check, audience: Audience): Pr
     silenced: 'no',
     qualified: audience === 'technician' ? 'yes' : 'no',
     opt_in: audience === 'homeowner' ? 'yes' : 'no',
-    made_safe_work: 'no',
+    uses_power: usesPower(c.touches) ? 'yes' : 'no',
+    stop_stood: 'no',
+    ever_stopped: 'no',
   });
   const holds = run.filter((r) => r.truth === 'holds').map((r) => r.rule.then.permit);
   return holds.includes('yes') && !holds.includes('no');

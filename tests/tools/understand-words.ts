@@ -41,6 +41,7 @@ const INTENT: Record<string, string> = {
   thanks: 'social',
   greeting: 'social',
   'off-topic': 'offtopic',
+  robot: 'social',
   abuse: 'abuse',
   language: 'language',
   'how-long': 'how-long',
@@ -74,10 +75,15 @@ const HAZARD: Record<string, string> = {
   panel_state: 'hot-panel',
   chewed_wiring: 'chewed-wiring',
   aluminium_heat: 'aluminium',
+  person_down: 'injury',
+  burnt_hand: 'injury',
+  wall_hot: 'hot-plug',
+  in_the_load: 'solvent-load',
+  ground_state: 'damaged-cord',
 };
 
 function hazardWord(h: Extract<Meaning, { is: 'hazard' }>, noted: Map<string, unknown>): string | undefined {
-  if (noted.has('breaker_oversize') && h.fact === 'bridged_device') return 'oversize-breaker';
+  if (h.fact === 'breaker_number') return 'oversize-breaker';
   if (noted.has('wet_live_work') && (h.fact === 'hands_inside_live' || h.fact === 'water_seen')) return 'wet-live-work';
   if (h.fact === 'house_lights') return h.value === 'half-out' ? 'half-house-out' : 'open-neutral';
   // a trip again, or a fear of it, is no danger word of that vocabulary

@@ -35,6 +35,9 @@ export function loadWords(
     facts: {},
     faults: {},
     stops: {},
+    dangers: {},
+    stopAnswers: {},
+    stopDone: {},
     checkNames: {},
     names: {},
   };
@@ -50,14 +53,15 @@ export function loadWords(
   if (problems.length) throw new WordsError(problems);
   const all = words as Words;
   crossCheck(all, k, problems);
-  for (const key of ['checks', 'facts', 'faults', 'stops', 'general'] as const) holds(all, `${key}.json`, all[key], problems);
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'general'] as const)
+    holds(all, `${key}.json`, all[key], problems);
   if (other) crossLanguage(all, other.first, k, problems);
   if (problems.length) throw new WordsError(problems);
   return Object.freeze(all);
 }
 
 function merge(path: string, file: WordsFile, words: Partial<Words> & Omit<Words, 'general'>, problems: string[]): void {
-  for (const key of ['checks', 'facts', 'faults', 'stops', 'checkNames', 'names'] as const)
+  for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'stopAnswers', 'stopDone', 'checkNames', 'names'] as const)
     for (const [id, entry] of Object.entries(file[key] ?? {})) {
       if (id in words[key]) problems.push(`${path}, ${key} "${id}": stands twice; one of the two goes`);
       Object.assign(words[key], { [id]: entry });
@@ -88,7 +92,26 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   same('topic', Object.fromEntries(g.topics.map((t) => [t.id, t])), TOPICS);
   same('fact', words.facts, k.facts.keys());
   same('fault', words.faults, k.faults.keys());
+  same(
+    'danger',
+    words.dangers,
+    [...k.facts.values()].flatMap((f) => (f.danger?.length ? [f.id] : [])),
+  );
   if (first) for (const id of Object.keys(words.stops)) if (!k.stops.has(id)) problems.push(`stop "${id}": nothing is called so`);
+  for (const id of k.stops.keys())
+    if (words.stops[id]?.why === undefined) problems.push(`${placeOf(words, 'stop')}stop "${id}", why: has no words`);
+  same('stop answers to', words.stopAnswers, k.stopQuestions.keys());
+  for (const q of k.stopQuestions.values())
+    same(
+      `stop answers to "${q.id}":`,
+      words.stopAnswers[q.id] ?? {},
+      q.answers.map((a) => a.id),
+    );
+  for (const q of k.stopQuestions.values())
+    for (const a of q.answers)
+      if (a.touches && words.stopAnswers[q.id]?.[a.id] && words.stopAnswers[q.id]![a.id]!.gasUnknown === undefined)
+        problems.push(`${placeOf(words, 'stop answers')}answer "${q.id}", "${a.id}", gasUnknown: has no words`);
+  same('stop act done', words.stopDone, k.stopActs.keys());
   same('state', g.states, k.states.keys());
   same(
     'cover',
@@ -108,10 +131,7 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
   same('may use', g.mayUse, ['yes', 'limited', 'no']);
   same('priority', g.priorities, ['0', '1', '2', '3', '4']);
   same('conclusion', g.conclusions, ['confirmed', 'cleared', 'no more to learn', 'not explained', 'out of scope']);
-  same('referral', g.referrals, [
-    'stop',
-    ...[...k.rules.referrals, ...k.rules.conclusions].flatMap((r) => (r.then.kind === undefined ? [] : [String(r.then.kind)])),
-  ]);
+  same('referral', g.referrals, ['stop', ...[...k.rules.referrals, ...k.rules.conclusions].flatMap((r) => r.then.kind ?? [])]);
   for (const c of k.checks.values()) {
     const own = words.checks[c.id];
     if (own) same(`check "${c.id}", choice`, own.choices ?? {}, Object.keys(c.choices ?? {}));
@@ -127,14 +147,25 @@ function crossCheck(words: Words, k: Knowledge, problems: string[]): void {
 }
 
 /** Another language's file by what stands in it, so that a message leads to it. */
-const FILE: Record<string, string> = { check: 'checks', fact: 'facts', fault: 'faults', stop: 'stops', name: 'names' };
-const fileOf = (what: string): string => FILE[what.split(' ')[0]!] ?? 'general';
+const FILE: Record<string, string> = {
+  check: 'checks',
+  fact: 'facts',
+  fault: 'faults',
+  stop: 'stops',
+  danger: 'dangers',
+  'stop answers': 'stop-answers',
+  'stop act': 'stop-answers',
+  name: 'names',
+};
+const fileOf = (what: string): string => FILE[what.split(' ').slice(0, 2).join(' ')] ?? FILE[what.split(' ')[0]!] ?? 'general';
+const placeOf = (words: Words, what: string): string =>
+  words.language === FIRST ? '' : `${words.language}/${fileOf(what)}.json, `;
 
 /** One entry for each id that is needed, and none more. */
 const sameIn =
   (words: Words, problems: string[]) =>
   (what: string, have: object, need: Iterable<string>): void => {
-    const at = words.language === FIRST ? '' : `${words.language}/${fileOf(what)}.json, `;
+    const at = placeOf(words, what);
     const wanted = new Set(need);
     for (const id of wanted) if (!Object.hasOwn(have, id)) problems.push(`${at}${what} "${id}": has no words`);
     for (const id of Object.keys(have)) if (!wanted.has(id)) problems.push(`${at}${what} "${id}": nothing is called so`);
@@ -162,12 +193,31 @@ function crossLanguage(words: Words, first: Words, k: Knowledge, problems: strin
       same(`fact "${fact}", means`, words.facts[fact]?.means ?? {}, Object.keys(classes));
     }
   }
+  stopAnswers(words, first, problems);
   for (const key of ['talk', 'problems', 'say'] as const)
     for (const [id, text] of Object.entries(words.general[key])) {
       const [own, theirs] = [places(text), places(first.general[key][id])];
       if (own !== theirs)
         problems.push(`${at(key)} "${id}": puts in ${own || 'nothing'} where the first language puts in ${theirs || 'nothing'}`);
     }
+}
+/** Every answer of a stop puts in what the first language puts in, in each of its turns. */
+function stopAnswers(words: Words, first: Words, problems: string[]): void {
+  const at = (what: string) => `${words.language}/stop-answers.json, ${what}`;
+  for (const [question, answers] of Object.entries(first.stopAnswers))
+    for (const [id, theirs] of Object.entries(answers))
+      for (const turn of ['says', 'gasUnknown'] as const) {
+        const own = words.stopAnswers[question]?.[id];
+        if (!own) continue;
+        const where = at(`answer "${question}", "${id}", ${turn}`);
+        if (own[turn] === undefined && theirs[turn] !== undefined) problems.push(`${where}: has no words`);
+        else if (places(own[turn]) !== places(theirs[turn]))
+          problems.push(`${where}: puts in ${places(own[turn]) || 'nothing'}, not ${places(theirs[turn]) || 'nothing'}`);
+      }
+  for (const [act, theirs] of Object.entries(first.stopDone)) {
+    const [own, wanted] = [places(words.stopDone[act]), places(theirs)];
+    if (own !== wanted) problems.push(`${at(`done "${act}"`)}: puts in ${own || 'nothing'}, not ${wanted || 'nothing'}`);
+  }
 }
 /** Every stop: its sign, and what to do now, line for line as the knowledge has it. */
 function stopLines(words: Words, k: Knowledge, problems: string[]): void {

@@ -29,6 +29,7 @@ export const TALK = [
   'thanks',
   'abuse',
   'off-topic',
+  'robot',
   'language',
 ] as const;
 export const PROBLEMS = [
@@ -81,6 +82,8 @@ export const SAY = [
   'noted',
   'noted-none',
   'noted-aside',
+  'not-placed',
+  'leads-on',
   'noted-plate',
   'noted-machine',
   'reading',
@@ -140,6 +143,10 @@ export const SAY = [
   'why-leaves-none',
   'why-verdict',
   // Reading back
+  'danger-yes',
+  'danger-no',
+  'danger-why',
+  'ask-earlier',
   'read-back',
   'read-back-undo',
   'read-back-yes',
@@ -173,6 +180,8 @@ export const SAY = [
   'proof-progress',
   'proof-failed',
   'close-out',
+  'no-power-back',
+  'proofs-wait',
   'repair',
   'who-comes',
   'who-then',

@@ -8,7 +8,9 @@ import type { Language } from './languages.ts';
  *   checks.json   { "checks": { "<check id>": CheckWords } }    every check of the knowledge
  *   facts.json    { "facts":  { "<fact id>":  FactWords } }     every fact of the knowledge
  *   faults.json   { "faults": { "<fault id>": FaultWords } }    every fault of the knowledge
- *   stops.json    { "stops":  { "<stop id>":  StopWords } }     only where the sign's own words will not do
+ *   stops.json    { "stops":  { "<stop id>":  StopWords } }     why each sign stops the talk; its own words where the knowledge's will not do
+ *   dangers.json  { "dangers": { "<fact id>": Spoken } }    one short question about every fact that can tell of a danger; yes is the danger
+ *   stop-answers.json { "stopAnswers": { "<question>": { "<answer>": ... } }, "stopDone": { "<act>": ... } }   stop-questions.json
  *   general.json  { "general": GeneralWords }                   all that is not about one of those
  *
  * The knowledge is written in the first language (languages.ts). Any other language needs, beside these:
@@ -73,6 +75,8 @@ export type FaultWords = z.infer<typeof faultWords>;
 export const stopWords = z.strictObject({
   /** Replaces the knowledge's own words for the sign. Noun phrase. */
   title: spoken.optional(),
+  /** Why it stops everything: one sentence or two. */
+  why: spoken.optional(),
   /** Said after what to do now. */
   more: spoken.optional(),
   /** The knowledge's own lines in another language, region by region: as many, in the same order, with the same turns of it. */
@@ -90,6 +94,14 @@ export const stopWords = z.strictObject({
     .optional(),
 });
 export type StopWords = z.infer<typeof stopWords>;
+
+/** One answer to what is asked while a stop stands. {emergency}, {gasLine}, {who}, {signs} and {why} stand for what the case has. */
+export const stopAnswerWords = z.strictObject({
+  says: spoken,
+  /** Said instead while nobody has told whether there is a smell of gas, where it lets somebody do something. */
+  gasUnknown: spoken.optional(),
+});
+export type StopAnswerWords = z.infer<typeof stopAnswerWords>;
 
 const byId = z.record(z.string(), spoken);
 const verdicts = ['good', 'low', 'high', 'open', 'closed', 'close call', 'floating', 'ask again', 'noted'] as const;
@@ -134,6 +146,9 @@ export const wordsFile = z.strictObject({
   facts: z.record(z.string(), factWords).optional(),
   faults: z.record(z.string(), faultWords).optional(),
   stops: z.record(z.string(), stopWords).optional(),
+  dangers: z.record(z.string(), spoken).optional(),
+  stopAnswers: z.record(z.string(), z.record(z.string(), stopAnswerWords)).optional(),
+  stopDone: byId.optional(),
   checkNames: z.record(z.string(), z.string().min(1)).optional(),
   names: z.record(z.string(), z.string().min(1)).optional(),
   general: generalWords.optional(),
@@ -156,6 +171,9 @@ export interface Words {
   facts: Record<string, FactWords>;
   faults: Record<string, FaultWords>;
   stops: Record<string, StopWords>;
+  dangers: Record<string, Spoken>;
+  stopAnswers: Record<string, Record<string, StopAnswerWords>>;
+  stopDone: Record<string, Spoken>;
   checkNames: Record<string, string>;
   names: Record<string, string>;
   general: GeneralWords;

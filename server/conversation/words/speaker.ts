@@ -64,6 +64,8 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
             .map((id) => to(words.faults[id]?.label, `fault "${id}"`))
             .reduce((a, b) => fill(to(g.say['both-faults'], 'both-faults'), { a, b }))
         : to(g.say['not-listed'], 'not-listed'),
+    /** One short question about one danger; yes is the danger. */
+    danger: (fact: string) => to(words.dangers[fact], `danger "${fact}"`),
     stop: (id: string) => {
       const own = words.stops[id]?.title;
       return own || !first ? to(own, `stop "${id}"`) : (k.stops.get(id)?.sign ?? id);
@@ -72,12 +74,20 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
     stopLines: (id: string, region: string): readonly StopLine[] | undefined => {
       const lines = k.stops.get(id)?.sayNow[region];
       if (first || !lines) return lines;
-      return lines.map(({ touches }, i) => {
+      return lines.map(({ touches, does, until }, i) => {
         const own = words.stops[id]?.sayNow?.[region]?.[i];
         if (!own) throw new RangeError(`there are no words for stop "${id}", ${region} ${i + 1} in "${words.language}"`);
-        return { ...own, touches };
+        return { ...own, touches, ...(does && { does }), ...(until && { until }) };
       });
     },
+    stopWhy: (id: string) => to(words.stops[id]?.why, `stop "${id}", why`),
+    /** An answer to what is asked while a stop stands; `gasUnknown`: nobody has told whether there is a smell of gas. */
+    stopAnswer: (question: string, answer: string, gasUnknown: boolean, put: Put) => {
+      const own = words.stopAnswers[question]?.[answer];
+      const text = gasUnknown ? (own?.gasUnknown ?? own?.says) : own?.says;
+      return fill(to(text, `the answer "${answer}" to "${question}"`), put);
+    },
+    stopDone: (act: string, put: Put) => fill(to(words.stopDone[act], `the act "${act}"`), put),
     listed: (items: readonly string[], most?: number, more?: (left: number) => string) => listed(g.joins, items, most, more),
     term: (word: string): string | undefined => {
       const found = Object.entries(g.terms).find(([term]) => word.toLowerCase().includes(term));

@@ -71,10 +71,48 @@ export interface Grammar {
   /** Questions that name something bad and yet ask for the good: regular expressions. */
   'not-bad-questions': string[];
 }
-export type ListName = 'gapStops' | 'negators' | 'negationPasses' | 'saysNone' | 'hedges' | 'listWords' | 'verbs';
+/**
+ * `clauseJoins` begin a clause; `ongoing` before a time say that it goes on; `comparing` hold it against what was;
+ * `definite` before a danger say that it is there;
+ * beside `adversatives` a denial is no clean one.
+ */
+export type ListName =
+  | 'gapStops'
+  | 'negators'
+  | 'negationPasses'
+  | 'saysNone'
+  | 'hedges'
+  | 'listWords'
+  | 'verbs'
+  | 'clauseJoins'
+  | 'ongoing'
+  | 'comparing'
+  | 'definite'
+  | 'adversatives';
 /** `thenWords`: after these the word "first" speaks of time, not of a place in a list. */
 export type AnswerList = 'fineWords' | 'badWords' | 'lastWords' | 'optionWords' | 'stop' | 'questionWords' | 'thenWords';
 export type AnswerGroup = 'yes' | 'no' | 'sometimes' | 'both' | 'neither' | 'doubleNegative' | 'yeahNo';
+
+/**
+ * `before`, `over`: the part follows; `after`: it went before; `it`: so it did, maybe in another sentence; `bare`: right before ("the heater
+ * has 240 across"); `between` and `ends` stand round it; `nothing`: no volts there; `volts`, `ohms`: the unit, said apart from the number.
+ * `stops` never stand between; `joins` with one of `points`: not the part's own ends; `skip`: little words.
+ */
+export type AcrossWords =
+  | 'before'
+  | 'over'
+  | 'after'
+  | 'it'
+  | 'bare'
+  | 'between'
+  | 'ends'
+  | 'nothing'
+  | 'volts'
+  | 'ohms'
+  | 'stops'
+  | 'joins'
+  | 'points'
+  | 'skip';
 
 /** The files of one language, as they stand in its folder. */
 export interface LexiconFiles {
@@ -93,7 +131,8 @@ export interface LexiconFiles {
   /** `names`: what one word names, where it is denied ("it was not gas"). */
   hazards: { entries: Entry[]; names: Record<string, Record<string, string>> };
   numbers: NumberWords;
-  points: { same: string[][] };
+  /** `parts`: what each part of parts.json is called. `across`: how people tell that the leads lay on a part's two ends. */
+  points: { same: string[][]; parts: Record<string, string[]>; across: Record<AcrossWords, string[]> };
   /** Groups of phrases about readings; called r.name elsewhere. */
   readings: Record<string, string[]>;
   spelling: { rewrites: Record<string, string>; plain: string[] };

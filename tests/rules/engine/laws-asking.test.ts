@@ -105,7 +105,19 @@ function answerOf(m: Manner, check: Check, fact: string, truth: unknown, draw: (
 }
 
 const CAP: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
-const OPERATES = ['switch', 'plug', 'breaker', 'panel', 'phone-here', 'flame', 'run', 'touch-machine'];
+const OPERATES = [
+  'switch',
+  'plug-out',
+  'plug-in',
+  'breaker-off',
+  'breaker-on',
+  'panel',
+  'phone-here',
+  'flame',
+  'run',
+  'live',
+  'touch-machine',
+];
 const OPT_IN_TERMS: Record<string, string[]> = {
   opt_in: ['yes'],
   fuel: ['electric'],
@@ -137,8 +149,10 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
           met.add(`${m.audience} ${check.level}`);
           // A doubtful reading is read three times at most. A proof that failed opens the case again, and with it what may be asked.
           if (check.kind === 'proof') times.clear();
-          times.set(check.id, (times.get(check.id) ?? 0) + 1);
-          expect(times.get(check.id), `${check.id} asked again and again`).toBeLessThanOrEqual(3);
+          // What was put off is asked again as often as it is put off.
+          const putOff = [check.id, ...check.settles].some((id) => facts.asked.get(id) === 'later');
+          if (!putOff) times.set(check.id, (times.get(check.id) ?? 0) + 1);
+          expect(times.get(check.id) ?? 0, `${check.id} asked again and again`).toBeLessThanOrEqual(3);
           // The level of the person, and of a homeowner who opted in on every one of the terms.
           const optedIn =
             m.audience === 'homeowner' &&
@@ -203,4 +217,37 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
         }
     },
   );
+
+  test.each([
+    ['dryer_kind', 'condenser', 'out of scope'],
+    ['dryer_kind', 'heat-pump', 'out of scope'],
+    ['dryer_kind', 'compact-120', 'out of scope'],
+    ['plate_supply', '230-single-50-hz', 'out of scope'],
+    ['plate_supply', '120-only', 'out of scope'],
+    ['signs_of_life', 'hum-then-click', 'no more to learn'],
+  ] as const)('what is not known, and a motor that hums, must not be used meanwhile: %s %s', async (fact, value, is) => {
+    for (const family of ['no-heat', 'will-not-start', 'noise'])
+      for (const audience of ['homeowner', 'agent', 'technician'] as const) {
+        const end = await unsureBut({ [fact]: value }, family, audience);
+        expect([end.conclusion?.is, end.referral?.mayUse, ...end.stops.map((x) => x.sign)], `${family}, ${audience}`).toEqual([
+          is,
+          'no',
+        ]);
+      }
+  });
 });
+
+/** Somebody who tells these facts, denies every danger and is not sure of all the rest, led to the end. */
+async function unsureBut(told: Record<string, string>, family: string, audience: Audience): Promise<Consultation> {
+  const none = ['gate-now', 'gate-signs'].map((id) => k.checks.get(id)!.choices!.none!);
+  const facts = { ...Object.assign({}, ...none), fuel: 'electric', slots: 'four', ...told } as Record<string, string>;
+  const answers = Object.entries(facts).map(
+    ([fact, value], i): Answer => ({ seq: i + 1, turn: 1, act: 'tell', fact, value, said: '', by: audience }),
+  );
+  for (let turn = 2; ; turn++) {
+    const f = foldCase(k, { audience, families: [family], units: 'us' }, answers);
+    const c = await consult(preparedFor(machineInHand(k, f)), f);
+    if (!c.next || turn > MOST) return c;
+    answers.push({ seq: answers.length + 1, turn, act: 'unsure', check: c.next.check, said: '', by: audience });
+  }
+}

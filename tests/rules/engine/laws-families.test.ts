@@ -218,9 +218,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
           // The least urgent way out: a technician says it was made safe. For anyone else that word lifts nothing.
           const safe: Answer = { seq: 90, turn: 90, act: 'tell', fact: 'made_safe', value: 'yes', said: '', by: s.audience };
           const after = await ask(foldOf(s, [...now, safe]));
-          const stay = held.stops
-            .filter((x) => s.audience !== 'technician' || x.standsUntil === 'outside help')
-            .map((x) => x.sign);
+          const stay = held.stops.filter((x) => s.audience !== 'technician' || x.standsUntil !== 'made safe').map((x) => x.sign);
           expect(signs(after)).toEqual(stay);
           lifted += held.stops.length - stay.length;
           // Handing the case to somebody else lifts nothing that needs outside help.

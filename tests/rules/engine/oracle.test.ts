@@ -145,7 +145,7 @@ describe('the rules engine says what a plain walk over the same rules says', () 
       .map((drawn) => Object.fromEntries(facts.map((f, i) => [f, drawn[i]]).filter(([, v]) => v !== undefined)) as Flat);
 
   test.each(RULE_SETS)('on random records of facts with holes in them: %s', async (set) => {
-    const rules = k.rules[set];
+    const rules: readonly Rule[] = k.rules[set];
     const facts = [...new Set(rules.flatMap((r) => factsOf(r.when)))].sort();
     const truths = new Map<string, Set<Truth>>();
     const meet = async (flat: Flat) => {

@@ -1,5 +1,6 @@
 import { expect, test } from 'vitest';
 import { knowledge } from '../../../rules/index.ts';
+import { usesPower } from '../../../rules/knowledge/touches.ts';
 import { dryerFor } from '../../bench/every-world.ts';
 import { type Answering, lead, type World } from '../../bench/worlds.ts';
 
@@ -61,6 +62,32 @@ test('a proof that fails opens the case again, with the part just renewed less l
   expect(o.end.conclusion).toEqual({ is: 'confirmed', faults: ['thermal-cutoff-open'] });
   expect(o.end.followThrough.find((s) => s.kind === 'close-out')?.state).toBe('good');
 });
+
+test.each([
+  ['dial-single-coil', ['thermal-cutoff-open', 'vent-duct-restricted']],
+  ['dial-two-coil', ['thermal-cutoff-open', 'blower-wheel-loose']],
+  ['dial-single-coil', ['terminal-block-burnt-other-leg']],
+])(
+  'what must not be used is not run for its cause before the repair, and is proved dead before it is run: %s %s',
+  async (machine, faults) => {
+    const world: World = { machine, faults, audience: 'technician', family: 'no-heat' };
+    const o = await lead(world, mended(world), { maxTurns: 150 });
+    const done = o.asked.findIndex((a) => a.check === 'ask-repair-done');
+    expect(k.faults.get(faults[0]!)!.end.mayUse).toBe('no');
+    expect(o.end.conclusion?.faults).toContain(faults[0]);
+    expect(done).toBeGreaterThan(0);
+    const powered = (a: (typeof o.asked)[number]) => usesPower(k.checks.get(a.check)!.touches);
+    const found = o.asked.slice(0, done).filter((a) => a.why === 'cause' || a.why === 'proof');
+    expect(found.filter(powered).map((a) => a.check)).toEqual([]);
+    const after = o.asked.slice(done + 1);
+    const firstRun = after.findIndex(powered);
+    if (firstRun >= 0) expect(after.slice(firstRun).filter((a) => a.why === 'proof' && !powered(a))).toEqual([]);
+    const due = o.end.followThrough.filter((s) => s.kind === 'proof' && s.state !== 'good');
+    // Where a danger stood, what needs power waits: nothing but that.
+    expect(due.every((s) => o.stopsSeen.length > 0 && usesPower(k.checks.get(s.item)!.touches))).toBe(true);
+    expect(o.asked.slice(done + 1).some(powered)).toBe(o.stopsSeen.length === 0);
+  },
+);
 
 test('"not yet" is not asked again, and nothing is proved before the repair', async () => {
   const world: World = { machine: 'dial-single-coil', faults: ['element-open'], audience: 'technician', family: 'no-heat' };

@@ -99,6 +99,41 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'faults.json, fault "element-open", effects[0].ohm: "broken" does not fit; it should be a number or one of open, closed',
   ],
   [
+    'a branch that a wired-in machine does not have',
+    (p) => {
+      (p['supply.json'] as Item).wiredIn.off[0] = 'brX';
+    },
+    'supply.json, wiredIn, off: there is no branch "brX"; did you mean "brA"?',
+  ],
+  [
+    'an act nobody knows',
+    (p) => {
+      item(p, 'stops.json', 'fire-now').sayNow.default[1].does = ['outt'];
+    },
+    'stops.json, stop "fire-now", sayNow: there is no act "outt"; did you mean "out"?',
+  ],
+  [
+    'an answer for a stop that is not there',
+    (p) => {
+      item(p, 'stop-questions.json', 'unplug').answers[1].when.stops = ['plug-scorch'];
+    },
+    'stop-questions.json, question "unplug", answer "hot", when.stops: there is no stop "plug-scorch"; did you mean "plug-scorched"?',
+  ],
+  [
+    'an answer after the one that always fits',
+    (p) => {
+      item(p, 'stop-questions.json', 'why').answers.push({ id: 'else' });
+    },
+    'stop-questions.json, question "why", answer "because": fits always, so nothing after it is ever said; the answer that fits always comes last',
+  ],
+  [
+    'a question that may find no answer',
+    (p) => {
+      item(p, 'stop-questions.json', 'unplug').answers.pop();
+    },
+    'stop-questions.json, question "unplug", answer "breaker-first": is the last and does not fit always; the last one has neither "when" nor "touches"',
+  ],
+  [
     'an id in the wrong hand',
     (p) => {
       item(p, 'repairs.json', 'renew-knob').id = 'Renew_Knob';
@@ -317,7 +352,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'rules/stops.json', 'stop-water').when.all[0].operator = 'equals';
     },
-    'rules/stops.json, rule "stop-water", when.all[0].operator: "equals" is not one of equal, notEqual, in, notIn, lessThan, lessThanInclusive, greaterThan, greaterThanInclusive',
+    'rules/stops.json, rule "stop-water", when.all[0].operator: "equals" is not one of equal, notEqual, in, notIn, lessThan, lessThanInclusive, greaterThan, greaterThanInclusive; did you mean "equal"?',
   ],
   [
     'a rule on a fact nobody gives',
@@ -354,6 +389,125 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
       r.examples = r.examples.filter((e: Item) => e.truth !== 'unknown');
     },
     'rules/stops.json, rule "stop-water", examples: none of them is unknown; a rule shows all three',
+  ],
+  [
+    'a permit nobody reads',
+    (p) => {
+      item(p, 'rules/permits.json', 'silenced-never').then = { permitt: 'no' };
+    },
+    'rules/permits.json, rule "silenced-never", then: "permitt" is no field here; did you mean "permit"?',
+  ],
+  [
+    'a permit that is neither yes nor no',
+    (p) => {
+      item(p, 'rules/permits.json', 'needs-not-met').then.permit = 'nope';
+    },
+    'rules/permits.json, rule "needs-not-met", then.permit: "nope" is not one of yes, no; did you mean "no"?',
+  ],
+  [
+    'a need nobody has',
+    (p) => {
+      item(p, 'rules/permits.json', 'need-electric').then.meets = 'electrik';
+    },
+    'rules/permits.json, rule "need-electric", then.meets: there is no need "electrik"; did you mean "electric"?',
+  ],
+  [
+    'a stop nobody knows',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-water').then.stop = 'watter';
+    },
+    'rules/stops.json, rule "stop-water", then.stop: there is no stop "watter"; did you mean "water"?',
+  ],
+  [
+    'a stop rule that says two things at once',
+    (p) => {
+      item(p, 'rules/stops.json', 'stop-fire-now').then.silence = ['run'];
+    },
+    'rules/stops.json, rule "stop-fire-now", then: "silence" does not go with what stands beside it',
+  ],
+  [
+    'a silence of a thing that nothing touches',
+    (p) => {
+      item(p, 'rules/stops.json', 'gas-not-cleared').then.silence[0] = 'swich';
+    },
+    'rules/stops.json, rule "gas-not-cleared", then.silence[0]: "swich" is not one of touch-machine, stay-near, switch, panel, breaker-off, breaker-on, plug-out, plug-in, run, live, phone-here, flame; did you mean "switch"?',
+  ],
+  [
+    'a silence as one sentence',
+    (p) => {
+      item(p, 'rules/stops.json', 'gas-not-cleared').then.silence = 'switch run';
+    },
+    'rules/stops.json, rule "gas-not-cleared", then.silence: "switch run" should be a list',
+  ],
+  [
+    'a stop lifted in a way nobody knows',
+    (p) => {
+      item(p, 'rules/stops.json', 'made-safe-lifts').then.lifts = 'made save';
+    },
+    'rules/stops.json, rule "made-safe-lifts", then.lifts: "made save" is not one of made safe; did you mean "made safe"?',
+  ],
+  [
+    'a release asked by a check that is not there',
+    (p) => {
+      item(p, 'rules/stops.json', 'made-safe-lifts').then.asks = 'ask-made-save';
+    },
+    'rules/stops.json, rule "made-safe-lifts", then.asks: there is no check "ask-made-save"; did you mean "ask-made-safe"?',
+  ],
+  [
+    'a verdict nobody knows',
+    (p) => {
+      item(p, 'rules/verdicts.json', 'over-range').then.is = 'opn';
+    },
+    'rules/verdicts.json, rule "over-range", then.is: "opn" is not one of good, low, high, open, closed, close call, floating, ask again, noted; did you mean "open"?',
+  ],
+  [
+    'an order class nobody reads',
+    (p) => {
+      item(p, 'rules/order.json', 'live-last').then = { rnk: 1 };
+    },
+    'rules/order.json, rule "live-last", then: "rnk" is no field here; did you mean "rank"?',
+  ],
+  [
+    'a rule over items at which nobody hears it',
+    (p) => {
+      item(p, 'rules/order.json', 'gates-first').over = 'case';
+    },
+    'rules/order.json, rule "gates-first", over: "rank" is asked over each check; over "case" nobody hears it',
+  ],
+  [
+    'an end nobody knows',
+    (p) => {
+      item(p, 'rules/conclusions.json', 'one-repair-proved').then.conclusion = 'confirmd';
+    },
+    'rules/conclusions.json, rule "one-repair-proved", then.conclusion: "confirmd" is not one of confirmed, cleared, no more to learn, not explained; did you mean "confirmed"?',
+  ],
+  [
+    'a trade nobody has',
+    (p) => {
+      item(p, 'rules/conclusions.json', 'beyond-gas').then.trade = 'gass';
+    },
+    'rules/conclusions.json, rule "beyond-gas", then.trade: "gass" is not one of owner, appliance, electrician, utility, gas, duct, emergency, landlord, maker; did you mean "gas"?',
+  ],
+  [
+    'a referral of no kind',
+    (p) => {
+      item(p, 'rules/referrals.json', 'own-hands').then = { kinds: 'own-hands' };
+    },
+    'rules/referrals.json, rule "own-hands", then: "kinds" is no field here; did you mean "kind"?',
+  ],
+  [
+    'a next step nobody takes',
+    (p) => {
+      item(p, 'rules/follow-through.json', 'reopen').then.next = 're-open';
+    },
+    'rules/follow-through.json, rule "reopen", then.next: "re-open" is not one of cause, repair, proof, reopen, close-out; did you mean "reopen"?',
+  ],
+  [
+    'a check that touches something unknown',
+    (p) => {
+      item(p, 'checks.json', 'clear-lock').touches[2] = 'runn';
+    },
+    'checks.json, check "clear-lock", touches[2]: "runn" is not one of touch-machine, stay-near, switch, panel, breaker-off, breaker-on, plug-out, plug-in, run, live, phone-here, flame; did you mean "run"?',
   ],
   [
     'a jumper in an instruction',

@@ -3,6 +3,8 @@ import type { Answer, Knowledge } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import type { Understand } from '../../../server/conversation/turn.ts';
 import general from '../../../server/conversation/words/en/general.json' with { type: 'json' };
+import stopAnswers from '../../../server/conversation/words/en/stop-answers.json' with { type: 'json' };
+import stops from '../../../server/conversation/words/en/stops.json' with { type: 'json' };
 import { loadWords } from '../../../server/conversation/words/load.ts';
 import type { Words } from '../../../server/conversation/words/shapes.ts';
 import type { AnswerInput, Conversation, Refused, Taken, Turn } from '../../../server/conversation-port.ts';
@@ -17,6 +19,8 @@ const each = <T>(ids: Iterable<string>, words: (id: string) => T) => Object.from
 export function wordsFromIds(of: Knowledge = k): Record<string, unknown> {
   return {
     'general.json': general,
+    'stop-answers.json': stopAnswers,
+    'stops.json': stops,
     'ids.json': {
       checks: each(of.checks.keys(), (id) => ({
         name: plainly(id),
@@ -31,6 +35,10 @@ export function wordsFromIds(of: Knowledge = k): Record<string, unknown> {
         ...(of.facts.get(id)?.choices && { choices: each(of.facts.get(id)!.choices!, plainly) }),
       })),
       faults: each(of.faults.keys(), (id) => ({ label: plainly(id) })),
+      dangers: each(
+        [...of.facts.values()].filter((f) => f.danger?.length).map((f) => f.id),
+        (id) => `Is it ${plainly(id)}?`,
+      ),
     },
   };
 }

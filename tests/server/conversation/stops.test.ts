@@ -1,4 +1,5 @@
 import { describe, expect, test } from 'vitest';
+import { usesPower } from '../../../rules/knowledge/touches.ts';
 import type { Meaning } from '../../../server/types.ts';
 import { Case, k, talkOf, text } from './parts.ts';
 
@@ -172,6 +173,43 @@ describe('a stop is lifted only by a correction said twice', () => {
   });
 });
 
+describe('a danger that no list asks about stops the talk as soon as it is told', () => {
+  const told = [...k.facts.values()].filter((f) => f.volunteered && f.danger);
+  test('each by everybody, with a plain answer that says no', async () => {
+    expect(told.map((f) => f.id)).toEqual([
+      'person_down',
+      'burnt_hand',
+      'wall_hot',
+      'in_the_load',
+      'ground_state',
+      'breaker_number',
+    ]);
+    for (const f of told)
+      for (const who of ['homeowner', 'agent', 'technician'] as const)
+        for (const choice of f.choices!) {
+          const c = await open(who);
+          await c.tell(f.id, choice);
+          expect(signs(c).length > 0, `${f.id} ${choice} ${who}`).toBe(f.danger!.includes(choice));
+        }
+  });
+  test('help for a person comes first, and power is cut only with its "if" while gas is not ruled out', async () => {
+    const c = await open();
+    await c.tell('burnt_hand', 'yes');
+    await c.tell('person_down', 'yes');
+    expect(signs(c)).toEqual(['not-breathing', 'burn']);
+    expect(text(c.last.reply)).toMatch(/do not touch them\..*If you smell no gas, cut the power first.*cool running water/s);
+  });
+  test('where gas is smelled, nothing is switched and nobody phones inside', async () => {
+    const c = await open();
+    await c.say('gas');
+    await c.tell('in_the_load', 'battery-or-vape');
+    await c.tell('person_down', 'yes');
+    await c.tell('breaker_number', '40-or-more');
+    expect(text(c.last.reply)).not.toMatch(/dryer off, door|[Tt]urn the|[Cc]ut the power|on speaker/);
+    expect(text(c.last.reply)).toMatch(/leave the dryer as it is, with the door shut/);
+  });
+});
+
 test('"made safe" from a technician lets dead work go on, from nobody else and not for what needs outside help', async () => {
   const c = await open('technician');
   await c.tell('sparks_or_bang', 'yes');
@@ -187,6 +225,37 @@ test('"made safe" from a technician lets dead work go on, from nobody else and n
   await gas.say('gas');
   await gas.say('made safe');
   expect(signs(gas)).toEqual(['gas-smell']);
+});
+
+test('a technician works on the very sign they were called for, and the end says that power is not given back', async () => {
+  for (const [fact, value] of [
+    ['shock_kind', 'tingle'],
+    ['water_seen', 'yes'],
+    ['flame_or_smoke', 'earlier'],
+  ] as const) {
+    const c = await open('technician');
+    await c.tell(fact, value);
+    await c.say('made safe');
+    expect(signs(c)).toEqual([]);
+    expect(c.last.reply.ask).toBeDefined();
+    for (let i = 0; i < 60 && c.last.reply.ask?.check !== 'ask-repair-done' && c.last.reply.ask; i++) {
+      const { check, choices, kind } = c.last.reply.ask;
+      expect(usesPower(k.checks.get(check)!.touches), check).toBe(false);
+      if (kind === 'many') await c.tell(check, 'none');
+      else if (kind === 'one') await c.tell(choices[0]!.fact ?? check, choices[0]!.id);
+      else await c.tell(check, undefined, { act: 'declined' });
+    }
+    expect(text(c.last.reply, 'explain')).toMatch(/power is not given back here/);
+    expect(text(c.last.reply, 'refer')).toMatch(/It must not be used meanwhile/);
+  }
+});
+
+test('whoever is not at ease is not talked out of it by "made safe"', async () => {
+  const c = await open('technician');
+  await c.tell('at_ease', 'no');
+  expect(text(c.last.reply)).not.toMatch(/made safe/);
+  await c.say('made safe');
+  expect(signs(c)).toEqual(['not-at-ease']);
 });
 
 test('"made safe" holds for the dangers told so far: not before one, and not for the next', async () => {

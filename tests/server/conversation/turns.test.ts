@@ -24,7 +24,8 @@ const table: Record<string, Meaning[]> = {
   'not sure': say('unsure'),
   cannot: say('declined'),
   later: say('later'),
-  none: say('no'),
+  none: [{ is: 'plain-no', of: 'plain', evidence: 'none' }],
+  no: say('no'),
   'made safe': say('made-safe'),
   'I am qualified': say('qualified'),
   'no meter': say('no-meter'),
@@ -172,6 +173,12 @@ describe('beside the question', () => {
     await c.say('none');
     expect(c.fact('gas_smell')).toBe('no');
     expect(text(c.last.reply, 'say')).toMatch(/None of these/);
+  });
+  test('a "no" that is no plain one clears no list of dangers', async () => {
+    const c = await open();
+    await c.say('no');
+    expect(c.fact('gas_smell')).toBeUndefined();
+    expect(c.last.reply.ask?.check).toBe('gate-now');
   });
   test('"I am qualified" counts from a technician alone', async () => {
     const c = await open();

@@ -45,7 +45,9 @@ describe.each([
       for (const id of wiring.lift?.opens ?? []) expect(branches.has(id), id).toBe(true);
       const { plugged } = k.states.get(k.checks.get(ask.check)!.state)!;
       expect(wiring.plugged).toBe(plugged);
-      if (!plugged) expect([live(wiring), carrying(wiring)]).toEqual([[], []]);
+      // With the plug out the supply stays live as far as the outlet, and no further; nothing flows through the dryer.
+      const supply = ['PA', 'PB', 'RA', 'RB', 'SA0', 'SB0'];
+      if (!plugged) expect([live(wiring).sort(), carrying(wiring), wiring.offAt]).toEqual([supply, [], 'plug']);
     }
   });
 });

@@ -1,10 +1,10 @@
 import { describe, expect, test } from 'vitest';
 import factsFile from '../../../rules/knowledge/facts.json' with { type: 'json' };
 import type { Meaning } from '../../../server/types.ts';
-import { understand } from '../../../server/understand/index.ts';
+import { heardInStop, understand } from '../../../server/understand/index.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
-import { type Entry, lexiconOf } from '../../../server/understand/lexicon.ts';
+import { type Entry, type Lexicon, lexiconOf } from '../../../server/understand/lexicon.ts';
 
 const known = new Map(
   (Array.isArray(factsFile) ? factsFile : (factsFile as { facts: { id: string; choices?: string[] }[] }).facts).map(
@@ -24,11 +24,21 @@ function means(acts: Meaning[], entry: Entry): boolean {
   );
 }
 
+/** What is heard only while a stop stands, in the shape of the rest. */
+function inStop(text: string, lexicon: Lexicon): Meaning[] {
+  const { asks, done } = heardInStop(text, lexicon);
+  const as = (talk: string) => (of: string) => ({ is: 'talk', what: talk, of, evidence: text }) as unknown as Meaning;
+  return [...asks.map(as('in-stop')), ...asks.map(as('in-stop-hint')), ...done.map(as('done-in-stop'))];
+}
+
 describe.each(Object.keys(LANGUAGES))('the lexicon of %s', (language) => {
   const lexicon = lexiconOf(language);
   const { data, noted } = lexicon;
   const all = Object.entries(data.entries).flatMap(([kind, entries]) => entries.map((entry) => ({ kind, entry })));
-  const read = (text: string): Meaning[] => understand(text, undefined, 'homeowner', {}, lexicon).acts;
+  const read = (text: string): Meaning[] => [
+    ...understand(text, undefined, 'homeowner', {}, lexicon).acts,
+    ...inStop(text, lexicon),
+  ];
 
   describe('every entry understands its own examples', () => {
     const yes = all.flatMap(({ kind, entry }) => entry.yes.map((text) => [kind, entry.id, text, entry] as const));

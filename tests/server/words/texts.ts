@@ -7,10 +7,21 @@ const folder = 'server/conversation/words/en';
 
 /** Every words file in one, as it stands on disk. Throws what is wrong with the shape of a file. */
 export function onDisk(): Required<Omit<WordsFile, '$schema' | 'general'>> & { general?: GeneralWords } {
-  const all: ReturnType<typeof onDisk> = { checks: {}, facts: {}, faults: {}, stops: {}, checkNames: {}, names: {} };
+  const all: ReturnType<typeof onDisk> = {
+    checks: {},
+    facts: {},
+    faults: {},
+    stops: {},
+    dangers: {},
+    stopAnswers: {},
+    stopDone: {},
+    checkNames: {},
+    names: {},
+  };
   for (const name of readdirSync(folder).filter((f) => f.endsWith('.json'))) {
     const file = wordsFile.parse(JSON.parse(readFileSync(`${folder}/${name}`, 'utf8')));
-    for (const key of ['checks', 'facts', 'faults', 'stops'] as const) Object.assign(all[key], file[key]);
+    for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'stopAnswers', 'stopDone'] as const)
+      Object.assign(all[key], file[key]);
     if (file.general) all.general = file.general;
   }
   return all;
@@ -67,5 +78,21 @@ export function allTexts(): Text[] {
     say(`fault ${id} label`, AUDIENCES, f.label);
     say(`fault ${id} says`, AUDIENCES, f.says);
   }
+  // A number to call, and whoever comes, stand for themselves; why and what are texts of their own.
+  const put = (s: Spoken): Spoken =>
+    JSON.parse(
+      JSON.stringify(s)
+        .replace(/\{(emergency|gasLine)\}/g, '911')
+        .replace(/\{(who|signs)\}/g, 'a pro')
+        .replace(/ ?\{why\}/g, ''),
+    );
+  for (const [id, s] of Object.entries(words.stops)) say(`stop ${id} why`, AUDIENCES, s.why);
+  for (const [question, answers] of Object.entries(words.stopAnswers))
+    for (const [id, a] of Object.entries(answers)) {
+      if (a.says === '{why}') continue;
+      say(`stop answer ${question} ${id}`, AUDIENCES, put(a.says));
+      say(`stop answer ${question} ${id} gas`, AUDIENCES, a.gasUnknown && put(a.gasUnknown));
+    }
+  for (const [id, s] of Object.entries(words.stopDone)) say(`stop done ${id}`, AUDIENCES, put(s));
   return texts;
 }

@@ -105,6 +105,22 @@ describe('Spanish is whole, or the program does not start', () => {
       (f) => delete f('names').names['Best number'],
       'es/names.json, name "Best number" (job field contact_number): has no words',
     ],
+    ['why a stop is one', (f) => delete f('stops').stops.water.why, 'es/stops.json, stop "water", why: has no words'],
+    [
+      'an answer while a stop stands',
+      (f) => delete f('stop-answers').stopAnswers.unplug.hot,
+      'es/stop-answers.json, stop answers to "unplug": "hot": has no words',
+    ],
+    [
+      'an answer while gas is not ruled out',
+      (f) => delete f('stop-answers').stopAnswers.unplug.now.gasUnknown,
+      'es/stop-answers.json, answer "unplug", "now", gasUnknown: has no words',
+    ],
+    [
+      'what is said of something done',
+      (f) => delete f('stop-answers').stopDone.out,
+      'es/stop-answers.json, stop act done "out": has no words',
+    ],
     ['a caution', (f) => delete f('general').general.cautions.attended, 'es/general.json, caution "attended": has no words'],
     ['a trade', (f) => delete f('general').general.trades.duct, 'es/general.json, trade "duct": has no words'],
     ['a topic', (f) => f('general').general.topics.shift(), 'es/general.json, topic "gloves": has no words'],

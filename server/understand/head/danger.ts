@@ -1,0 +1,72 @@
+import type { Audience } from '../../../rules/types.ts';
+import type { Context } from '../context.ts';
+import { featuresOf } from './features.ts';
+import { type Head, scoreOf } from './head.ts';
+import kindFile from './kinds.json' with { type: 'json' };
+import thresholds from './thresholds.json' with { type: 'json' };
+import weightsFile from './weights.json' with { type: 'json' };
+
+/** Heads that hear a danger: first whether there is one, then which. */
+export interface DangerHeads {
+  whether: Head;
+  which: Readonly<Record<string, Head>>;
+}
+/** What the heads make of one utterance. `kinds`: the likeliest, the second only where it is close behind. */
+export interface Heard {
+  score: number;
+  is: 'nothing' | 'ask' | 'stop';
+  kinds: string[];
+  /**
+   * The words around a phrase of danger speak so much against one that it is asked about, and does not stop at once. Never where little
+   * but the phrase was said.
+   */
+  doubtsPhrases: boolean;
+}
+
+const OURS = weightsFile as unknown as DangerHeads;
+const KINDS: Readonly<Record<string, Readonly<Record<string, string>>>> = kindFile.kinds;
+
+/** The facts that tell of a kind of danger, the one to ask about first. */
+export const factsOfKind = (kind: string): readonly [fact: string, value: string][] => Object.entries(KINDS[kind] ?? {});
+
+/**
+ * A score is a sum of whole numbers. It raises what phrases miss to a question or a stop, and turns a phrase's stop into a question
+ * where all else speaks against it; it clears nothing.
+ */
+export function headsHear(c: Context, audience: Audience, heads: DangerHeads = OURS): Heard {
+  const stretches = stretchesOf(c).map(([from, to]) => featuresOf(c, audience, from, to));
+  const scored = stretches.map((features) => ({ features, at: scoreOf(heads.whether, features) }));
+  const { features, at } = scored.reduce((best, s) => (s.at > best.at ? s : best));
+  const words = c.tokens.filter((t) => t.kind !== 'mark').length;
+  const doubtsPhrases = at < thresholds.phraseStops && words >= thresholds.phraseWords;
+  if (at < thresholds.ask) return { score: at, is: 'nothing', kinds: [], doubtsPhrases };
+  const ranked = Object.entries(heads.which)
+    .map(([kind, head]) => ({ kind, at: scoreOf(head, features) }))
+    .sort((a, b) => b.at - a.at || (a.kind < b.kind ? -1 : 1));
+  const top = ranked[0]?.at ?? 0;
+  const kinds = ranked.slice(0, 2).flatMap((r, i) => (i === 0 || top - r.at <= thresholds.secondKind ? [r.kind] : []));
+  const clear = top - (ranked[1]?.at ?? 0) >= thresholds.clearKind;
+  return { score: at, is: at >= thresholds.stop && clear ? 'stop' : 'ask', kinds, doubtsPhrases };
+}
+
+/** A story this long is heard sentence by sentence as well: a danger in its middle counts as much as one alone. */
+const STORY = 30;
+/** More than this at once tells of nothing in particular. */
+const MOST_AT_ONCE = 150;
+/** A stretch of a story, in words at least; shorter sentences are heard together. */
+const STRETCH = 12;
+
+function stretchesOf(c: Context): [from: number, to: number][] {
+  const whole: [number, number] = [0, Math.min(c.tokens.length, MOST_AT_ONCE)];
+  if (c.tokens.length <= STORY) return [whole];
+  const out: [number, number][] = [whole];
+  let from = 0;
+  for (let i = 1; i <= c.tokens.length; i++) {
+    const ends = i === c.tokens.length || c.sentence[i] !== c.sentence[i - 1];
+    const full = i - from >= MOST_AT_ONCE;
+    if (!full && (!ends || (i - from < STRETCH && i < c.tokens.length))) continue;
+    out.push([from, i]);
+    from = i;
+  }
+  return out;
+}
