@@ -76,7 +76,9 @@ export async function main(): Promise<number> {
     else sum.failed++;
     console.log(`== ${step.name}: ${code === 0 ? 'ok' : 'FAILED'}, ${Math.round(cpu)} s of processor`);
   }
-  if (seconds > MOST_CPU_S) console.log(`\nWARNING: ${Math.round(seconds)} s of processor, more than the ${MOST_CPU_S} s meant`);
+  if (Number.isNaN(seconds)) console.log('\nNo shell here tells the processor time.');
+  else if (seconds > MOST_CPU_S)
+    console.log(`\nWARNING: ${Math.round(seconds)} s of processor, more than the ${MOST_CPU_S} s meant`);
   else console.log(`\n${Math.round(seconds)} s of processor, of ${MOST_CPU_S} s meant`);
   console.log(`\n${sum.passed} passed, ${sum.failed} failed, ${sum.skipped} skipped`);
   return sum.failed ? 1 : 0;
