@@ -2,6 +2,7 @@ import { render } from 'hono/jsx/dom';
 import { App } from './app.tsx';
 import { lastCase } from './kept.ts';
 import { startDevice } from './offline/device.ts';
+import './style/fonts.css';
 import './style/base.css';
 import './style/record.css';
 import './style/evidence.css';

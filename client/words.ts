@@ -1,4 +1,5 @@
 import type { Failure } from './api.ts';
+import type { MarkName } from './marks.ts';
 import { type WordId, word } from './say.ts';
 import type { Audience, Line, VerdictWord } from './types.ts';
 
@@ -8,16 +9,16 @@ export const audienceTitle = (audience: Audience) => word(`who-${audience}`);
 export const audienceMore = (audience: Audience) => word(`who-${audience}-more`);
 
 /** A shape beside each word, so that a verdict never hangs on colour. */
-export const SHAPES: Record<VerdictWord, { shape: string; tone: 'fits' | 'off' | 'doubt' | 'plain' }> = {
-  good: { shape: '■', tone: 'fits' },
-  low: { shape: '▼', tone: 'off' },
-  high: { shape: '▲', tone: 'off' },
-  open: { shape: '◇', tone: 'off' },
-  closed: { shape: '◆', tone: 'off' },
-  'close call': { shape: '◧', tone: 'doubt' },
-  floating: { shape: '≋', tone: 'doubt' },
-  'ask again': { shape: '?', tone: 'doubt' },
-  noted: { shape: '–', tone: 'plain' },
+export const SHAPES: Record<VerdictWord, { shape: MarkName; tone: 'fits' | 'off' | 'doubt' | 'plain' }> = {
+  good: { shape: 'square', tone: 'fits' },
+  low: { shape: 'down', tone: 'off' },
+  high: { shape: 'up', tone: 'off' },
+  open: { shape: 'hollow', tone: 'off' },
+  closed: { shape: 'diamond', tone: 'off' },
+  'close call': { shape: 'half', tone: 'doubt' },
+  floating: { shape: 'waves', tone: 'doubt' },
+  'ask again': { shape: 'asks', tone: 'doubt' },
+  noted: { shape: 'dash', tone: 'plain' },
 };
 
 export const troubleWords = (failure: Failure): string =>

@@ -1,6 +1,7 @@
 import { useEffect, useRef } from 'hono/jsx/dom';
 import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
+import { Mark } from '../mark.tsx';
 import { inline, Prose } from '../markdown.tsx';
 import { word } from '../say.ts';
 import type { Units } from '../types.ts';
@@ -73,7 +74,7 @@ export function Question({ ask, number, cautions, units, busy, againOf, turns, o
         {cautions.length > 0 && (
           <div class="cautions" role="note" aria-label={word('caution')}>
             <p class="caution-head">
-              <span aria-hidden="true">▲</span> {word('caution')}
+              <Mark is="up" /> {word('caution')}
             </p>
             {cautions.map((text) => (
               <Prose text={text} />

@@ -1,3 +1,4 @@
+import { Mark } from '../mark.tsx';
 import { word } from '../say.ts';
 
 interface Props {
@@ -12,7 +13,7 @@ interface Props {
 export const Trouble = ({ text, onTry, onSend, onClose }: Props) => (
   <div class="trouble" role="alert">
     <p>
-      <span aria-hidden="true">■ </span>
+      <Mark is="square" />
       {text}
     </p>
     {onSend && (

@@ -2,6 +2,7 @@ import { useEffect, useRef } from 'hono/jsx/dom';
 import type { CaseView, EvidenceRow, Reply } from '../../server/types.ts';
 import type { Talk, TalkState } from '../case/talk.ts';
 import { CurvesSection } from '../curves/curves-section.tsx';
+import { Mark } from '../mark.tsx';
 import { word } from '../say.ts';
 import { count, SHAPES, sentence } from '../words.ts';
 import { brief, Gauge } from './gauge.tsx';
@@ -91,9 +92,7 @@ const Judged = ({ row }: { row: EvidenceRow }) => {
           <span class="row-shown">{row.shown}</span>
           <span class="row-verdict">
             <span class="verdict">
-              <span class="shape" aria-hidden="true">
-                {shape}
-              </span>
+              <Mark is={shape} />
               {sentence(row.verdictWords)}
             </span>
             {row.expected && (

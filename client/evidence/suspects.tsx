@@ -1,5 +1,6 @@
 import { useRef, useState } from 'hono/jsx/dom';
 import type { EvidenceRow, SuspectRow } from '../../server/types.ts';
+import { Mark } from '../mark.tsx';
 import { word } from '../say.ts';
 import { sentence, shareWords } from '../words.ts';
 import { justOut, keyOf, moved, type Spoken, speaks } from './speaks.ts';
@@ -34,7 +35,7 @@ export function Suspects({ suspects, evidence, asked }: Props) {
                   <span class="share">{shareWords(suspect.share)}</span>
                   {move && (
                     <span class="moved">
-                      <span aria-hidden="true">{move.up ? '▲' : '▼'} </span>
+                      <Mark is={move.up ? 'up' : 'down'} />
                       {word(move.up ? 'up-from' : 'down-from')} {shareWords(move.from)}
                     </span>
                   )}

@@ -4,6 +4,7 @@ import { api } from '../api.ts';
 import { NumberField } from '../case/number-field.tsx';
 import { Gauge } from '../evidence/gauge.tsx';
 import { isText, keep, kept } from '../kept.ts';
+import { Mark } from '../mark.tsx';
 import { inputOf, type Line, type Match, readLine } from '../quick/read-line.ts';
 import { speak } from '../say.ts';
 import type { Units, Value, VerdictWord } from '../types.ts';
@@ -168,9 +169,7 @@ export function QuickReading() {
       {judged && (
         <section class={`judged ${SHAPES[judged.is.verdict].tone}`} aria-labelledby="judged">
           <h2 id="judged" tabindex={-1} ref={result}>
-            <span class="shape" aria-hidden="true">
-              {SHAPES[judged.is.verdict].shape}
-            </span>
+            <Mark is={SHAPES[judged.is.verdict].shape} />
             {judged.is.shown}: {judged.is.verdictWords}
           </h2>
           <p class="row-label">{judged.is.label}</p>
@@ -187,7 +186,7 @@ export function QuickReading() {
           {judged.is.cautions && judged.is.cautions.length > 0 && (
             <div class="cautions" role="note" aria-label="Caution">
               <p class="caution-head">
-                <span aria-hidden="true">▲</span> Caution
+                <Mark is="up" /> Caution
               </p>
               {judged.is.cautions.map((text) => (
                 <p>{text}</p>
@@ -218,9 +217,7 @@ export function QuickReading() {
                 <span class="row-label">{one.label}</span>
                 <span class="row-shown">{one.shown}</span>
                 <span class="verdict">
-                  <span class="shape" aria-hidden="true">
-                    {SHAPES[one.verdict].shape}
-                  </span>
+                  <Mark is={SHAPES[one.verdict].shape} />
                   {sentence(one.verdictWords)}
                 </span>
                 {one.expectedShown && <span class="expected">expected {one.expectedShown}</span>}

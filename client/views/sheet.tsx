@@ -1,4 +1,4 @@
-import { useState } from 'hono/jsx/dom';
+import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Talk } from '../case/talk.ts';
 import { useSpeak } from '../case/use-speak.ts';
 import { useTalk } from '../case/use-talk.ts';
@@ -6,6 +6,7 @@ import { lastCase } from '../kept.ts';
 import { Prose } from '../markdown.tsx';
 import { hashOf } from '../route.ts';
 import { word } from '../say.ts';
+import { sizeForOnePage } from '../sheet/fit-page.ts';
 import { JobForm } from '../sheet/job-form.tsx';
 import { sections } from '../sheet/sections.ts';
 import { type Sheet as Filled, useSheet } from '../sheet/use-sheet.ts';
@@ -30,7 +31,6 @@ function SheetOf({ id }: { id: string }) {
   const [talk, state] = useTalk(id);
   useSpeak(state.view);
   const sheet = useSheet(id, state.view?.rev);
-  const parts = sections(sheet.markdown);
   const failure = sheet.failure ?? (state.gone ? ({ is: 'gone' } as const) : undefined);
   return (
     <main id="record" class="sheet-of-paper job-sheet" tabindex={-1}>
@@ -43,24 +43,39 @@ function SheetOf({ id }: { id: string }) {
       )}
       {!sheet.markdown && !failure && <p>{word('fetching-sheet')}</p>}
       {sheet.json && <Written talk={talk} sheet={sheet} />}
-      {sheet.markdown && (
-        <section class="sheet-scroll" aria-label={word('sheet-text')} tabindex={0}>
-          <div class="sheet-text">
-            {parts.map((part) => {
-              const letter = part === parts.at(-1) && sheet.json?.letter;
-              return (
-                <section
-                  key={part.title}
-                  class={letter ? 'sheet-part letter' : part.markdown.includes('\n| ') ? 'sheet-part wide' : 'sheet-part'}
-                >
-                  <Prose text={part.markdown} />
-                </section>
-              );
-            })}
-          </div>
-        </section>
-      )}
+      {sheet.markdown && <Text sheet={sheet} />}
     </main>
+  );
+}
+
+/** The sheet to read, and to print in the largest letters that leave it one page. */
+function Text({ sheet: { json, markdown } }: { sheet: Filled }) {
+  const text = useRef<HTMLDivElement>(null);
+  const [size, setSize] = useState('');
+  const parts = sections(markdown);
+  useEffect(() => {
+    let wanted = true;
+    void sizeForOnePage(text.current!).then((fitting) => wanted && setSize(fitting));
+    return () => {
+      wanted = false;
+    };
+  }, [markdown]);
+  return (
+    <section class="sheet-scroll" aria-label={word('sheet-text')} tabindex={0}>
+      <div class={`sheet-text ${size}`} ref={text}>
+        {parts.map((part) => {
+          const letter = part === parts.at(-1) && json?.letter;
+          return (
+            <section
+              key={part.title}
+              class={letter ? 'sheet-part letter' : part.markdown.includes('\n| ') ? 'sheet-part wide' : 'sheet-part'}
+            >
+              <Prose text={part.markdown} />
+            </section>
+          );
+        })}
+      </div>
+    </section>
   );
 }
 

@@ -37,7 +37,7 @@ async function newestPage(request: Request): Promise<Response> {
   return (await caches.match(PAGE)) ?? Response.error();
 }
 
-/** Files with a hash in their name never change, so the kept one is the right one. */
+/** Files with a hash in their name never change, and the others are kept for one version: the kept one is the right one. */
 async function kept(request: Request): Promise<Response> {
   return (await caches.match(request)) ?? fetch(request);
 }

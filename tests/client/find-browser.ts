@@ -3,6 +3,7 @@ import { resolve } from 'node:path';
 
 export const ARGS = [
   '--no-sandbox',
+  '--no-zygote',
   '--disable-gpu',
   '--disable-quic',
   '--no-first-run',

@@ -140,4 +140,4 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
   expect(await page.evaluate(() => document.activeElement !== document.body)).toBe(true);
   expect(wrong).toEqual([]);
   await close();
-}, 180_000);
+});

@@ -19,6 +19,13 @@ async function onLine(hash = ''): Promise<{ page: Page; wire: BadLine; wrong: st
   const { page, wrong, close } = await open(browser, hash, { serviceWorkers: 'allow' }, wire.url);
   await page.waitForFunction(() => navigator.serviceWorker.controller !== null);
   await device(page, 'Ready to go on without a network');
+  // A busy machine may keep the server from answering for longer than the worker waits; here the line alone says whether it is there.
+  await page
+    .context()
+    .serviceWorkers()[0]!
+    .evaluate(() => {
+      AbortSignal.timeout = () => new AbortController().signal;
+    });
   return {
     page,
     wire,
@@ -47,11 +54,15 @@ const bare = ({ turns }: CaseHistory) => turns.map(({ rev, answers, key }) => ({
 describe('with no network', () => {
   test('a whole case is led to its end, its sheet written, one reading judged; back online it is sent, once', async () => {
     const { page, wire, wrong, close } = await onLine();
+    const kept = await page.evaluate(async () => (await caches.match('/fonts/text-400.woff2'))?.status);
+    expect(kept, 'the letters are on the device').toBe(200);
     wire.line = 'down';
     await page.reload();
+    const began = Date.now();
     await start(page, /do the repair/, TALK[0]!);
     await device(page, 'No network. This device answers; 2 answers wait to be sent.');
     for (const words of TALK.slice(1)) await say(page, words);
+    const toldAll = Date.now();
     expect((await ended(page)).join('\n')).toContain('cut-off');
     const id = caseOf(page);
     expect((await fetch(`${inject('url')}/api/cases/${id}`)).status).toBe(404);
@@ -74,13 +85,15 @@ describe('with no network', () => {
     const { turns, opened } = await onServer(id);
     expect(turns.length).toBe(TALK.length + 1);
     expect(new Set(turns.map(({ key }) => key)).size).toBe(turns.length);
-    expect(Date.now() - Date.parse(opened)).toBeLessThan(120_000);
+    // Opened when it was told, not when it was sent.
+    expect(Date.parse(opened)).toBeGreaterThanOrEqual(began);
+    expect(Date.parse(opened)).toBeLessThan(toldAll);
     // The same words told to the server with a network make the same case.
     const told = await tellServer(TALK);
     expect(turns.map(({ answers }) => answers)).toEqual(told.turns.map(({ answers }) => answers));
     expect(wrong.filter((line) => !/ERR_|Failed to (load|fetch)/.test(line))).toEqual([]);
     await close();
-  }, 180_000);
+  });
 
   test('a case begun with a network goes on without, and on again with it', async () => {
     const { page, wire, close } = await onLine();

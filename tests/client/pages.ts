@@ -1,16 +1,39 @@
 import axe from 'axe-core';
-import { type Browser, type BrowserContextOptions, chromium, type Page, type Response } from 'playwright-core';
+import {
+  type Browser,
+  type BrowserContext,
+  type BrowserContextOptions,
+  chromium,
+  type Page,
+  type Response,
+} from 'playwright-core';
 import { expect, inject } from 'vitest';
 import type { Audience, TurnTaken } from '../../client/types.ts';
 import { post } from '../server/load/built-server.ts';
+import { WHOLE } from '../whole.ts';
 import { ARGS } from './find-browser.ts';
 
 export const PHONE = { width: 360, height: 640 };
 export const DESK = { width: 1280, height: 800 };
 
-export function launch(): Promise<Browser> {
+/** Ends what hangs and is no measure of speed: on a busy machine anything may take long. */
+export const HANGS_MS = 600_000;
+
+export async function launch(): Promise<Browser> {
   const { executablePath, env } = inject('browser');
-  return chromium.launch({ executablePath, args: ARGS, env: { ...process.env, ...env } as Record<string, string> });
+  return chromium.launch({
+    executablePath,
+    args: ARGS,
+    env: { ...process.env, ...env } as Record<string, string>,
+    timeout: HANGS_MS,
+  });
+}
+
+/** A context of its own, in English whatever the machine speaks. */
+export async function contextOf(browser: Browser, options: BrowserContextOptions = {}): Promise<BrowserContext> {
+  const context = await browser.newContext({ locale: 'en-US', serviceWorkers: 'block', ...options });
+  context.setDefaultTimeout(HANGS_MS);
+  return context;
 }
 
 export interface Opened {
@@ -27,7 +50,7 @@ export async function open(
   options: BrowserContextOptions = {},
   url = inject('url'),
 ): Promise<Opened> {
-  const context = await browser.newContext({ viewport: DESK, serviceWorkers: 'block', reducedMotion: 'reduce', ...options });
+  const context = await contextOf(browser, { viewport: DESK, reducedMotion: 'reduce', ...options });
   const page = await context.newPage();
   const wrong: string[] = [];
   page.on('pageerror', (error) => wrong.push(String(error)));
@@ -119,6 +142,10 @@ export const none = (page: Page) =>
       .getByRole('button', { name: /None of these/ })
       .click(),
   );
+
+/** Light on a desk and dark on a phone: colours do not hang on the width, and the access rules take long. */
+export const themesAt = ({ width }: { width: number }) =>
+  WHOLE ? (['dark', 'light'] as const) : ([width === PHONE.width ? 'dark' : 'light'] as const);
 
 /** Every rule axe has, on the page as it stands; the names of what it finds, with the first place. */
 export async function violations(page: Page): Promise<string[]> {

@@ -35,6 +35,7 @@ async function sheetOf(id: string, options = {}) {
   const opened = await open(browser, `#sheet/${id}`, options);
   await opened.page.locator('.sheet-text').waitFor();
   await opened.page.locator('.written-in').waitFor();
+  await opened.page.locator('.sheet-text[class*=print-]').waitFor();
   return opened;
 }
 async function downloaded(page: Page, button: string): Promise<{ name: string; text: string }> {
@@ -98,25 +99,44 @@ describe('the job sheet', () => {
     await close();
   });
 
-  test.each(['cut-off-and-blocked-vent', 'lost-leg-backfed', 'open-coil', 'caller-with-a-cold-dryer'])(
-    'of %s is printed on one page, letter and all, on either paper',
-    async (name) => {
-      const { page, close } = await sheetOf(await ended(name));
-      for (const format of ['Letter', 'A4']) {
-        const pdf = await page.pdf({ format });
-        expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
-        expect(pagesOf(pdf), format).toBe(1);
-      }
-      // The same as the plain page the API gives, without a script.
-      const plain = await page.context().newPage();
-      await plain.goto(`${inject('url')}/api/cases/${await ended(name)}/sheet?as=page`);
-      expect(pagesOf(await plain.pdf({ format: 'A4' })), 'as page').toBe(1);
-      await page.emulateMedia({ media: 'print' });
-      for (const gone of ['.sheet-tools', '.written-in', '.masthead', '.device'])
-        expect(await page.locator(gone).isVisible()).toBe(false);
-      await close();
-    },
-  );
+  const ENDS = ['caller-with-a-cold-dryer', 'open-coil', 'cut-off-and-blocked-vent', 'lost-leg-backfed', 'sagging-leg'];
+  test.each(ENDS)('of %s is printed on one page, letter and all, on either paper, in six points or more', async (name) => {
+    const { page, close } = await sheetOf(await ended(name));
+    const [, tenths] = /print-(\d+)/.exec((await page.locator('.sheet-text').getAttribute('class')) ?? '')!;
+    expect(Number(tenths)).toBeGreaterThanOrEqual(60);
+    for (const format of ['Letter', 'A4']) {
+      const pdf = await page.pdf({ format });
+      expect(pdf.subarray(0, 5).toString()).toBe('%PDF-');
+      expect(pagesOf(pdf), format).toBe(1);
+    }
+    // The same as the plain page the API gives, without a script.
+    const plain = await page.context().newPage();
+    await plain.goto(`${inject('url')}/api/cases/${await ended(name)}/sheet?as=page`);
+    for (const format of ['Letter', 'A4']) expect(pagesOf(await plain.pdf({ format })), `as page, ${format}`).toBe(1);
+    await page.emulateMedia({ media: 'print' });
+    for (const gone of ['.sheet-tools', '.written-in', '.masthead', '.device'])
+      expect(await page.locator(gone).isVisible()).toBe(false);
+    await close();
+  });
+
+  test('is printed as large as one page allows, on a phone too, and smaller where letters are wider', async () => {
+    const { page, close } = await sheetOf(await ended('cut-off-and-blocked-vent'), { viewport: PHONE });
+    const sheet = page.locator('.sheet-text');
+    const size = async () => Number((await sheet.getAttribute('class'))?.match(/print-(\d+)/)?.[1] ?? 0);
+    const own = await size();
+    const pages = async () => [pagesOf(await page.pdf({ format: 'Letter' })), pagesOf(await page.pdf({ format: 'A4' }))];
+    expect(await pages()).toEqual([1, 1]);
+    // Half a point larger, one of the two papers is too small.
+    await sheet.evaluate((el, tenths) => (el as HTMLElement).style.setProperty('font-size', `${tenths / 10}pt`), own + 5);
+    expect(await pages()).toContain(2);
+    await page.evaluate(() => document.documentElement.style.setProperty('letter-spacing', '0.06em'));
+    await page.getByRole('link', { name: 'One reading' }).click();
+    await page.getByRole('link', { name: 'Job sheet', exact: true }).click();
+    await page.locator('.sheet-text[class*=print-]').waitFor();
+    expect(await size()).toBeLessThan(own);
+    expect(await pages()).toEqual([1, 1]);
+    await close();
+  });
 
   test('under a stop names the danger and who comes, and no suspect', async () => {
     const { id } = await lead('homeowner', GAS);

@@ -1,10 +1,12 @@
 import { readdirSync, readFileSync } from 'node:fs';
 import { join, resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
-import { afterAll, beforeAll, describe, expect, test } from 'vitest';
+import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import type { Audience, TurnTaken } from '../../client/types.ts';
 import { audienceTitle } from '../../client/words.ts';
 import type { Ask, Part } from '../../server/types.ts';
+import { post } from '../server/load/built-server.ts';
+import { partOf } from '../whole.ts';
 import { DESK, fitsAcross, launch, open, PHONE, question, say, start, turn } from './pages.ts';
 
 interface Talk {
@@ -27,34 +29,50 @@ afterAll(() => browser?.close());
 
 test('there are talks to play', () => expect(talks.length).toBeGreaterThan(8));
 
-describe.concurrent('played on the page', { timeout: 180_000 }, () => {
-  test.each(talks.map((talk) => [talk.name, talk] as const))('%s', async (_, talk) => {
-    const typed = await play(talk, PHONE, (page, at) => say(page, talk.steps[at]!.say));
+describe.concurrent('played on the page', () => {
+  const named = talks.map((talk) => [talk.name, talk] as const);
+  test.each(partOf(named, 2, 0))('%s, typed on a phone', async (_, talk) => {
+    const { end, wrong } = await play(talk, PHONE, (page, at) => say(page, talk.steps[at]!.say));
+    expect(end).toBe(plain(endOf(talk)));
+    expect(wrong).toEqual([]);
+  });
+
+  test.each(partOf(named, 2, 1))('%s, pressed on a desk', async (_, talk) => {
+    const turns = await told(talk);
     const clicks = { done: 0, of: 0 };
-    const clicked = await play(talk, DESK, async (page, at) => {
-      const press = pressed(page, typed.turns[at - 1]!.reply.ask, typed.turns[at]!, talk.steps[at]!.say);
+    const { end, wrong } = await play(talk, DESK, async (page, at) => {
+      const press = pressed(page, turns[at - 1]!.reply.ask, turns[at]!, talk.steps[at]!.say);
       clicks.of += 1;
       if (!press) return say(page, talk.steps[at]!.say);
       clicks.done += 1;
       return turn(page, press.act, press.sends);
     });
-    expect(typed.end).toBe(plain(endOf(talk)));
-    expect(clicked.end).toBe(typed.end);
+    expect(end).toBe(plain(endOf(talk)));
     // All but what was told beside the question can be answered without typing a word.
     expect(clicks.of - clicks.done).toBeLessThanOrEqual(2);
-    expect([...typed.wrong, ...clicked.wrong]).toEqual([]);
+    expect(wrong).toEqual([]);
   });
 });
 
-/** Plays a talk from the first page to its end. @returns the reply of each step, and what the page says the case came to */
+/** The same words told to the server alone. @returns the reply of each step */
+async function told({ audience, steps }: Talk): Promise<TurnTaken[]> {
+  const url = inject('url');
+  const { case: opened } = (await (await post(url, '/api/cases', { audience })).json()) as TurnTaken;
+  const turns: TurnTaken[] = [];
+  for (const { say } of steps)
+    turns.push((await (await post(url, `/api/cases/${opened.id}/say`, { text: say })).json()) as TurnTaken);
+  return turns;
+}
+
+/** Plays a talk from the first page to its end. @returns what the page says the case came to */
 async function play(talk: Talk, viewport: typeof PHONE, step: (page: Page, at: number) => Promise<TurnTaken>) {
   const { page, wrong, close } = await open(browser, '', { viewport });
-  const turns = [await start(page, new RegExp(audienceTitle(talk.audience)), talk.steps[0]!.say)];
-  for (let at = 1; at < talk.steps.length; at++) turns.push(await step(page, at));
+  await start(page, new RegExp(audienceTitle(talk.audience)), talk.steps[0]!.say);
+  for (let at = 1; at < talk.steps.length; at++) await step(page, at);
   await fitsAcross(page);
   const end = plain((await page.locator('.stop-text, .outcomes .prose').allTextContents()).join(''));
   await close();
-  return { turns, end, wrong };
+  return { end, wrong };
 }
 
 /** How a step that was typed is pressed or filled in instead; undefined where it was no answer to the open question. */

@@ -5,7 +5,7 @@ import { redraw } from '../../rules/engine/variants.ts';
 import { knowledge, pointsOn } from '../../rules/index.ts';
 import { ASKED_FUEL } from './cases.ts';
 import { leadTo } from './lead-to.ts';
-import { DESK, fitsAcross, launch, open, openAt, PHONE, question, violations } from './pages.ts';
+import { DESK, fitsAcross, launch, open, openAt, PHONE, question, themesAt, violations } from './pages.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -40,7 +40,7 @@ test.each([
     );
     expect(12 * scale).toBeGreaterThanOrEqual(11);
     await fitsAcross(page);
-    for (const colorScheme of ['dark', 'light'] as const) {
+    for (const colorScheme of themesAt(viewport)) {
       await page.emulateMedia({ colorScheme });
       expect(await violations(page), colorScheme).toEqual([]);
     }

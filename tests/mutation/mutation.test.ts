@@ -5,23 +5,31 @@ import danger from '../data/expected-stops.json' with { type: 'json' };
 import { KIND_COUNT, mutants } from './mutants.ts';
 import { caughtBy, unmetNow } from './suite.ts';
 
+/** Processor time of some work, in microseconds: other work may run beside it, and a slow machine is slow at all of it. */
+async function processor(work: () => Promise<unknown>): Promise<number> {
+  const from = process.cpuUsage();
+  await work();
+  const { user, system } = process.cpuUsage(from);
+  return user + system;
+}
 const COUNT = 50;
 const SEED = 1;
 
 test('the knowledge as it stands meets every expectation stated outside it', async () => {
   expect(await unmetNow()).toEqual([]);
-}, 60_000);
+});
 
-test('of fifty faults put into copies of the knowledge at least forty-eight are caught, in half a minute', async () => {
+test('of fifty faults put into copies of the knowledge at least forty-eight are caught, in half of what fifty times all would take', async () => {
   const all = mutants(COUNT, SEED);
   const survived: string[] = [];
-  // Time of the processor, not of the clock: other work may run beside it.
-  const from = process.cpuUsage();
-  for (const m of all) if (!(await caughtBy(m.parts))) survived.push(`${m.kind}: ${m.what}`);
-  const { user, system } = process.cpuUsage(from);
+  const whole = await processor(unmetNow);
+  const taken = await processor(async () => {
+    for (const m of all) if (!(await caughtBy(m.parts))) survived.push(`${m.kind}: ${m.what}`);
+  });
   expect(COUNT - survived.length, survived.join('\n')).toBeGreaterThanOrEqual(48);
-  expect((user + system) / 1e6).toBeLessThan(30);
-}, 240_000);
+  // Only what reads the changed file is asked again: about ten times all were seen.
+  expect(taken / whole).toBeLessThan(COUNT / 2);
+});
 
 test('the faults are of every kind, no two alike, and the same each time', () => {
   const all = mutants(COUNT, SEED);
@@ -43,7 +51,7 @@ test('a fault changes its copy and nothing else', () => {
 
 test('nothing speaks against a copy without a fault', async () => {
   expect(await caughtBy(structuredClone(FILES) as Record<string, unknown>)).toBeUndefined();
-}, 60_000);
+});
 
 test('every stop of the knowledge is one the list of dangers states', () => {
   expect([...loadKnowledge(FILES).stops.keys()].sort()).toEqual(danger.stops.map((s) => s.id).sort());

@@ -145,7 +145,7 @@ describe.each(MACHINES)('%s as the trade knows it', (machine) => {
     const silent = [];
     for (const fault of faultsOf(machine)) if (!(await differs(wholeWorld(machine, [fault]), sound))) silent.push(fault);
     expect(silent).toEqual([]);
-  }, 90_000);
+  });
 
   test('the same dryer answers the same, another seed a little differently', async () => {
     const at = (seed: number) => createDryer({ machine, faults: [], seed }).measure(volts('L1', 'L2', 'run-high'));
@@ -465,18 +465,20 @@ describe('the dryer speaks the language of the knowledge', () => {
   test('every answer is one of the choices of its fact', async () => {
     const wrong = [];
     for (const machine of MACHINES)
-      for (const faults of [[], ...faultsOf(machine).map((id) => [id])])
+      for (const faults of [[], ...faultsOf(machine).map((id) => [id])]) {
+        const dryer = createDryer({ machine, faults });
         for (const fact of SENSED) {
-          const answer = await createDryer({ machine, faults }).tell(fact);
+          const answer = await dryer.tell(fact);
           const choices = facts.get(fact)?.choices ?? [];
           if (answer !== 'cannot' && answer !== 'will-not-run' && !choices.includes(String(answer)))
             wrong.push(`${faults}: ${fact} = ${answer}`);
         }
+      }
     for (const fault of Object.keys(FAULTS))
       for (const [fact, answer] of toldAnywhere(fault))
         if (!facts.get(fact)?.choices?.includes(answer)) wrong.push(`${fact} = ${answer}`);
     expect([...new Set(wrong)]).toEqual([]);
-  }, 90_000);
+  });
 
   test('a sound dryer has an answer to every question about it, and no danger', async () => {
     const about = ['qualified', 'made_safe', 'opt_in', 'plug_out_in_sight', 'rented', 'under_cover', 'adult_not_alone'];

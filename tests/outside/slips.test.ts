@@ -25,21 +25,17 @@ describe('one slip', () => {
         .map(told)
         .join(),
     ).toBeGreaterThanOrEqual(0.97);
-  }, 480_000);
-  test.each(['homeowner', 'agent'] as const)(
-    'a %s is still told the right trade',
-    async (audience) => {
-      const runs = await sample(audience, 24, 2);
-      expect(runs.length).toBeGreaterThan(20);
-      expect(runs.filter((r) => r.outcome.unsafeAsk || r.outcome.stuck).map(told)).toEqual([]);
-      expect(
-        runs.filter((r) => r.outcome.right).length / runs.length,
-        runs
-          .filter((r) => !r.outcome.right)
-          .map(told)
-          .join(),
-      ).toBeGreaterThanOrEqual(0.96);
-    },
-    480_000,
-  );
+  });
+  test.each(['homeowner', 'agent'] as const)('a %s is still told the right trade', async (audience) => {
+    const runs = await sample(audience, 24, 2);
+    expect(runs.length).toBeGreaterThan(20);
+    expect(runs.filter((r) => r.outcome.unsafeAsk || r.outcome.stuck).map(told)).toEqual([]);
+    expect(
+      runs.filter((r) => r.outcome.right).length / runs.length,
+      runs
+        .filter((r) => !r.outcome.right)
+        .map(told)
+        .join(),
+    ).toBeGreaterThanOrEqual(0.96);
+  });
 });

@@ -1,12 +1,15 @@
 /**
- * Every world of the family, led to its end. The dryer is not ours: hand-written netlists in a circuit simulator (ngspice) and its own
+ * Worlds of the family, led to their ends. The dryer is not ours: hand-written netlists in a circuit simulator (ngspice) and its own
  * table of what is seen, heard and felt (tests/dryer). Nothing here is told which fault is in.
  */
 import { describe, expect, test } from 'vitest';
 import { dryerFor, everyPair, everyWorld } from '../bench/every-world.ts';
 import { regret } from '../bench/regret.ts';
 import { lead, type Outcome, type World } from '../bench/worlds.ts';
+import { partOf } from '../whole.ts';
 
+/** Every second one, and all in a whole run. A homeowner and an agent are asked much alike: one has the worlds the other has not. */
+const worldsOf = (audience: World['audience']) => partOf(everyWorld('no-heat', audience), 2, audience === 'agent' ? 1 : 0);
 const name = (w: { machine: string; faults: string[] }) => `${w.machine}: ${w.faults.join(' + ')}`;
 
 // Led once, looked at by two tests.
@@ -19,7 +22,7 @@ function ledOnce(world: World): Promise<Outcome> {
 }
 
 describe.each(['technician', 'homeowner', 'agent'] as const)('a %s is led to the right end', (audience) => {
-  test.each(everyWorld('no-heat', audience).map((w) => [name(w), w] as const))('%s', async (_, world) => {
+  test.each(worldsOf(audience).map((w) => [name(w), w] as const))('%s', async (_, world) => {
     const o = await ledOnce(world);
     const seen = {
       right: o.right,
@@ -66,7 +69,7 @@ describe('the cause behind the part is found, or due for proof once the part is 
 });
 
 describe.each(['homeowner', 'agent'] as const)('a %s asked less is not sent to anyone further down the list', (audience) => {
-  test.each(everyWorld('no-heat', audience).map((w) => [name(w), w] as const))('%s', async (_, world) => {
+  test.each(worldsOf(audience).map((w) => [name(w), w] as const))('%s', async (_, world) => {
     expect(await regret(await ledOnce(world))).toBe(0);
   });
 });

@@ -132,7 +132,7 @@ const OPT_IN_TERMS: Record<string, string[]> = {
   no_live_readings: ['yes'],
 };
 
-describe('laws of a whole talk, over every family, machine, audience and manner of answering', { timeout: 240_000 }, () => {
+describe('laws of a whole talk, over every family, machine, audience and manner of answering', () => {
   test('asking ends; nothing is asked beyond the person; one re-closing at most; gas before anything is operated', async () => {
     const met = new Set<string>();
     await fc.assert(

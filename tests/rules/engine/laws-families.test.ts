@@ -65,7 +65,7 @@ const keptFor = (hand: MachineInHand): Prepared => {
 const ask = (f: CaseFacts): Promise<Consultation> => consult(keptFor(machineInHand(k, f)), f);
 const signs = (c: Consultation) => c.stops.map((s) => s.sign);
 
-describe('laws of one consultation, over every family, machine and audience', { timeout: 240_000 }, () => {
+describe('laws of one consultation, over every family, machine and audience', () => {
   test('cold, warm, kept and fresh give the same consultation, to the byte', async () => {
     await fc.assert(
       fc.asyncProperty(distinct, setting, async (list, s) => {

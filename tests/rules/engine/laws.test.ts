@@ -46,7 +46,7 @@ const conclusionsOf = (c: Consultation, f: CaseFacts) => {
 
 const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
 
-describe('laws of a consultation', { timeout: 240_000 }, () => {
+describe('laws of a consultation', () => {
   test('the same answers give the same consultation, cold or warm, to the byte', async () => {
     await fc.assert(
       fc.asyncProperty(distinct, audience, async (list, who) => {

@@ -10,8 +10,10 @@ declare module 'autocannon' {
     interface Options {
       url: string;
       connections: number;
+      /** Requests in all. */
+      amount: number;
       /** In seconds. */
-      duration: number;
+      timeout: number;
       requests: Request[];
     }
     interface Result {

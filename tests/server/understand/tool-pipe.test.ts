@@ -16,4 +16,4 @@ test('a reader that closes after the first line does not make the tool fail', as
   expect(first).toContain('"id"');
   expect(errors).toBe('');
   expect(code).toBe(0);
-}, 120_000);
+});

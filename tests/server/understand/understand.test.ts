@@ -212,6 +212,22 @@ describe('whatever is typed', () => {
       )
       .map((w) => w.join(' ')),
   );
+  const PLAIN = own
+    .map(({ text }) => text)
+    .join('. ')
+    .repeat(2)
+    .slice(0, 10_000);
+  /** Processor time, the best of several: what else the machine does meanwhile is no fault of the text, and a slow machine is slow at plain talk too. */
+  const effort = (text: string) => {
+    understand(text, asks[4], 'homeowner', {});
+    const times = Array.from({ length: 8 }, () => {
+      const from = process.cpuUsage();
+      understand(text, asks[4], 'homeowner', {});
+      const { user, system } = process.cpuUsage(from);
+      return user + system;
+    });
+    return Math.min(...times);
+  };
   test('it never throws, gives the same twice, and quotes only what was typed', () => {
     fc.assert(
       fc.property(anything, fc.constantFrom(...asks), (text, ask) => {
@@ -228,7 +244,7 @@ describe('whatever is typed', () => {
       for (let k = 0; k < 0x80; k += 3) text += String.fromCodePoint(code + k);
       expect(() => understand(text, asks[4], 'homeowner', {})).not.toThrow();
     }
-  }, 60_000);
+  });
   test.each([
     ['one word', 'yes'.repeat(3300)],
     ['one number', '12 '.repeat(3300)],
@@ -238,16 +254,8 @@ describe('whatever is typed', () => {
     ['gaps', 'heat then cold no air '.repeat(450)],
     ['digits', '1'.repeat(10_000)],
     ['points', '1.'.repeat(5000)],
-  ])('10 kB of %s take at most 50 ms', (_, text) => {
-    understand(text, asks[4], 'homeowner', {});
-    const times = Array.from({ length: 8 }, () => {
-      // our own time: what else the machine does meanwhile is no fault of the text
-      const from = process.cpuUsage();
-      understand(text, asks[4], 'homeowner', {});
-      const { user, system } = process.cpuUsage(from);
-      return (user + system) / 1000;
-    });
-    expect(Math.min(...times)).toBeLessThan(50);
+  ])('10 kB of %s take at most three times what 10 kB of plain talk take', (_, text) => {
+    expect(effort(text) / effort(PLAIN)).toBeLessThan(3);
   });
   test.each([
     '{{7*7}}',
