@@ -288,6 +288,11 @@ function takeTalk(
   if (fact && !just && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value)
     take(enter(d, fact, said));
   if (what === 'unsure' || what === 'declined' || what === 'later' || what === 'no-meter') {
+    // Dangers are not put off: a list of them is asked again before anything else.
+    if (what === 'later' && ask?.about) {
+      heard.drafts.push(note('not-understood', said));
+      return;
+    }
     const check = ask && k.checks.get(ask.check);
     const act = what === 'no-meter' ? 'declined' : what;
     if (check && !(what === 'no-meter' && !check.measure)) {

@@ -168,9 +168,11 @@ const settled = (c: Context, s: Span): boolean =>
 const mendedHere = (c: Context, s: Span): boolean =>
   groupHits(c, 'settled').some((h) => h.from >= s.to && c.clause[h.from]! - c.clause[s.to - 1]! <= 1);
 
-/** "Smoke, but that was the toaster": what it came from follows within a few words. */
+/** What a danger came from follows within this many words: "the alarm did go on Tuesday, but that was me burning toast". */
+const EXPLAINED = 8;
+
 const explained = (c: Context, s: Span): boolean =>
-  groupHits(c, 'othersOwn').some((h) => h.from > s.to && h.from - s.to < 4 && c.sentence[h.from] === c.sentence[s.from]);
+  groupHits(c, 'othersOwn').some((h) => h.from >= s.to && h.from - s.to < EXPLAINED && c.sentence[h.from] === c.sentence[s.from]);
 
 /** "Worried about the smoke coming out": a fear of what is there, not of what might be. */
 const tellsOfIt = (c: Context, s: Span): boolean => c.lexicon.data.lists.definite.includes(c.tokens[s.from - 1]?.text ?? '');

@@ -49,6 +49,9 @@ export function headsHear(c: Context, audience: Audience, heads: DangerHeads = O
   return { score: at, is: at >= thresholds.stop && clear ? 'stop' : 'ask', kinds, doubtsPhrases };
 }
 
+/** What kills at once stops at its phrase, whatever else is said. */
+export const neverDoubted = (fact: string): boolean => thresholds.neverDoubted.includes(fact);
+
 /** A story this long is heard sentence by sentence as well: a danger in its middle counts as much as one alone. */
 const STORY = 30;
 /** More than this at once tells of nothing in particular. */
