@@ -4,6 +4,7 @@ export { asTaken } from './engine/as-taken.ts';
 export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';
 export { consult, lineVolts } from './engine/consult.ts';
+export { putBack } from './engine/covers.ts';
 export { caseFlat, checkStanding, saysNothing, supplyScale } from './engine/derive.ts';
 export { fitsCircuit } from './engine/fits.ts';
 export { judgeOne, type OneJudged, type OneReading } from './engine/judge-one.ts';

@@ -46,6 +46,8 @@ export interface Fact {
   whoCanTell: Audience[];
   /** 'renewed': its choices are repair ids, done by somebody before. 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
   event?: 'repair' | 'renewed';
+  /** What an answer says of the covers: those that are off now; none of them = all are on. An answer not named says nothing. */
+  covers?: Record<string, string[]>;
   /** A quantity that may be read between any two points: each pair of points in each state is a reading of its own. */
   anywhere?: boolean;
   /** Choices that say the complaint comes and goes: then a good reading clears nothing. */
@@ -322,8 +324,8 @@ export interface Cover {
   behind?: string;
   open_min: number;
   close_min: number;
-  /** The machine must not run with this one off. */
-  shutToRun?: boolean;
+  /** Nothing that uses power is done with this one off; a live reading may be, where it says so. */
+  shutToRun?: 'always' | 'but-for-live-readings';
 }
 export interface SupplyModel {
   reference: string;

@@ -1,4 +1,5 @@
 import type { Answer, Audience, CaseFacts, Check, Knowledge, MachineInHand, Reading } from '../types.ts';
+import { shutFor } from './covers.ts';
 
 /** How a case began; everything after that is answers. */
 export interface Opened {
@@ -120,12 +121,14 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     if (fact?.event === 'repair' && a.value === fact.choices?.[0]) repaired = a.seq;
     facts.asked.delete(a.fact);
     if (check) facts.asked.delete(check.id);
+    const off = fact?.covers?.[String(a.value)];
+    if (off) coversTold(k, facts.coversOpen, off);
     // Putting an old answer right moves no cover, no dial and no breaker.
     if (check && a.act !== 'correct') {
       if (k.states.has(check.state)) facts.state = check.state;
       for (const c of withCoversInFront(k, forMachine(check.covers, machine) ?? [])) facts.coversOpen.add(c);
-      if (k.states.get(check.state)?.running)
-        for (const c of [...facts.coversOpen]) if (k.covers.get(c)?.shutToRun) facts.coversOpen.delete(c);
+      // Whoever was asked put back first what had to be on; what was told unasked says nothing of covers.
+      if (a.check) for (const c of shutFor(k, check)) facts.coversOpen.delete(c);
       const visit = `${check.id}:${a.turn}`;
       if (check.needs.includes('closing-allowed') && !visited.has(visit)) facts.reclosings++;
       visited.add(visit);
@@ -134,6 +137,12 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
   facts.readings = readings;
   facts.everStopped = everStopped(k, now);
   return facts;
+}
+
+/** Somebody said which covers are off, or that none is: the dryer may still stand out of its place. */
+function coversTold(k: Knowledge, open: Set<string>, off: readonly string[]): void {
+  if (off.length) for (const c of withCoversInFront(k, off)) open.add(c);
+  else for (const c of k.covers.values()) if (c.shutToRun) open.delete(c.id);
 }
 
 /** Stop facts told as a danger at any time, even if corrected since; "not sure" counts where the fact says so. */

@@ -1,5 +1,6 @@
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { latest, placeOf, withCoversInFront } from './case.ts';
+import { shutFor } from './covers.ts';
 import { checkStanding } from './derive.ts';
 import { fitsCircuit } from './fits.ts';
 import type { Permitted } from './permits.ts';
@@ -139,6 +140,7 @@ export function looking(
       rank: r,
       state: stateIds.indexOf(check.state),
       covers: maskOf(coversOf(p, check)),
+      shuts: shutFor(k, check).reduce((m, c) => m | (1 << coverIds.indexOf(c)), 0),
       min: check.min,
       shows: Int32Array.from(groups),
       survivors,
@@ -153,8 +155,7 @@ export function looking(
     suspects,
     checks,
     covers: coverIds.map((c) => k.covers.get(c)!.open_min + k.covers.get(c)!.close_min),
-    shutToRun: coverIds.reduce((m, c, i) => (k.covers.get(c)!.shutToRun ? m | (1 << i) : m), 0),
-    states: stateIds.map((s) => ({ running: k.states.get(s)!.running, to: stateIds.map((t) => k.states.get(s)!.to[t] ?? 0) })),
+    states: stateIds.map((s) => ({ to: stateIds.map((t) => k.states.get(s)!.to[t] ?? 0) })),
   };
   const twice = usable.flatMap((u, i) => (u.done && readTwice(f, u.check) ? [i] : []));
   const node = startNode(world, {

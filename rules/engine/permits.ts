@@ -1,5 +1,6 @@
 import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
+import { putBack } from './covers.ts';
 import { fitsCircuit } from './fits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 
@@ -52,6 +53,7 @@ export async function permitted(
       ever_stopped: flat.ever_stopped,
       uses_power: usesPower(check.touches) ? 'yes' : 'no',
       must_not_run: flat.must_not_run ?? 'no',
+      covers_wrong: putBack(k, f, check).length ? 'yes' : 'no',
     };
     const run = await evaluateSet(over(k, 'permits', 'check'), item);
     const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');

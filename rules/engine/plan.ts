@@ -15,6 +15,8 @@ export interface PlanCheck {
   state: number;
   /** Bit mask over `covers`, the ones in front included. */
   covers: number;
+  /** Bit mask of covers that are put back on for it. */
+  shuts: number;
   min: number;
   /** For each suspect: what the check shows if it is the truth; equal numbers = the same result. */
   shows: Int32Array;
@@ -36,9 +38,7 @@ export interface PlanWorld {
   checks: PlanCheck[];
   /** Minutes to take off and put back each cover. */
   covers: number[];
-  /** Bit mask of covers that must be on while it runs. */
-  shutToRun: number;
-  states: { running: boolean; to: number[] }[];
+  states: { to: number[] }[];
 }
 export interface PlanNode {
   live: Uint32Array;
@@ -175,12 +175,13 @@ export function minutes(world: PlanWorld, node: PlanNode, check: PlanCheck): num
   return sum;
 }
 
+const coversAfter = (open: number, check: PlanCheck): number => (open | check.covers) & ~check.shuts;
+
 /** Where things stand after a check, for each result it can have. */
 export function branches(world: PlanWorld, node: PlanNode, a: PlanAction): PlanBranch[] {
   const check = world.checks[a.check]!;
-  let covers = node.covers | check.covers;
+  const covers = coversAfter(node.covers, check);
   const state = check.state < 0 ? node.state : check.state;
-  if (world.states[state]!.running) covers &= ~world.shutToRun;
   const done = withBit(node.done, a.check);
   const twice = a.repeat ? withBit(node.twice, a.check) : node.twice;
   if (a.repeat) return [{ p: 1, result: -1, node: { live: node.live, done, twice, covers, state } }];
@@ -275,7 +276,7 @@ function confirmPaths(world: PlanWorld, node: PlanNode): Path[] {
       for (const step of steps) {
         const ch = world.checks[step.check]!;
         min += minutes(world, at, ch);
-        at = { ...at, covers: at.covers | ch.covers, state: ch.state < 0 ? at.state : ch.state };
+        at = { ...at, covers: coversAfter(at.covers, ch), state: ch.state < 0 ? at.state : ch.state };
       }
       paths.push({
         action: steps[0]!,

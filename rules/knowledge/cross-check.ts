@@ -2,6 +2,7 @@ import type {
   Check,
   Circuit,
   Condition,
+  Cover,
   Fact,
   Family,
   Fault,
@@ -17,6 +18,7 @@ import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
 import { conditionProblems, type RuleWords, unheard } from './cross-check-rules.ts';
 import { stopQuestionProblems } from './cross-check-stops.ts';
+import { mustBeOn } from './must-be-on.ts';
 
 /** What has been read so far: parsed items by file, and the names of all items, parsed or not. */
 export interface Loaded {
@@ -54,6 +56,7 @@ export function crossCheck(l: Loaded): string[] {
   const attributes = new Set(machines.flatMap((m) => m.attributes));
   const states = names('states.json');
   const covers = names('covers.json');
+  const coverOf = new Map(list<Cover>('covers.json').map((c) => [c.id, c]));
   const limits = l.named['limits.json']
     ? new Set([...names('limits.json'), ...(l.named['physics-limits.json'] ?? [])])
     : new AnyName();
@@ -108,6 +111,7 @@ export function crossCheck(l: Loaded): string[] {
         silentIn: Object.values(f.silentIn ?? {}).flatMap((by) => Object.keys(by)),
         noEvidence: f.noEvidence ?? [],
         danger: f.danger ?? [],
+        covers: Object.keys(f.covers ?? {}),
         unsureIs: f.unsureIs ? [f.unsureIs] : [],
       }))
         for (const c of all)
@@ -115,6 +119,7 @@ export function crossCheck(l: Loaded): string[] {
       for (const c of f.noEvidence ?? [])
         if (f.silent?.[c] || Object.values(f.silentIn ?? {}).some((by) => by[c]))
           out.push(`${where}, silent: "${c}" says nothing, so no likelihood belongs to it`);
+      for (const id of Object.values(f.covers ?? {}).flat()) must(`${where}, covers`, 'cover', id, covers);
       for (const family of Object.keys(f.silentIn ?? {})) must(`${where}, silentIn`, 'family', family, names('families.json'));
     } else {
       if (f.choices) out.push(`${where}, choices: a quantity has a unit, not answers`);
@@ -234,6 +239,12 @@ export function crossCheck(l: Loaded): string[] {
       mustBeFor(`${where}, covers`, m, on);
       for (const id of ids) must(`${where}, covers`, 'cover', id, covers);
     }
+    for (const [m, ids] of Object.entries(c.covers))
+      for (const id of ids) {
+        const cover = coverOf.get(id);
+        if (cover && mustBeOn(cover, c))
+          out.push(`${where}, covers.${m}: "${id}" must be on while this is done, for it uses power`);
+      }
     for (const n of c.needs) must(`${where}, needs`, 'need', n, names('needs.json'));
     for (const n of c.cautions) must(`${where}, cautions`, 'caution', n, cautions);
     if (c.level === 4 && !c.needs.includes('qualified')) out.push(`${where}, needs: a live reading needs "qualified"`);

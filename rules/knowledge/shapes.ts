@@ -21,6 +21,7 @@ export const fact = z.strictObject({
   noEvidence: z.array(word).optional(),
   whoCanTell: z.array(audience).min(1),
   event: z.enum(['repair', 'renewed']).optional(),
+  covers: z.record(z.string(), z.array(kebab)).optional(),
   anywhere: z.boolean().optional(),
   comesAndGoes: z.array(word).min(1).optional(),
   volunteered: z.boolean().optional(),
@@ -284,7 +285,7 @@ export const cover = z.strictObject({
   behind: kebab.optional(),
   open_min: z.number().min(0),
   close_min: z.number().min(0),
-  shutToRun: z.boolean().optional(),
+  shutToRun: z.enum(['always', 'but-for-live-readings']).optional(),
   note: text.optional(),
 });
 

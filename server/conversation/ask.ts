@@ -1,4 +1,4 @@
-import { askedCheck, asTaken, forMachine, supplyScale, withCoversInFront } from '../../rules/index.ts';
+import { askedCheck, asTaken, forMachine, putBack, supplyScale, withCoversInFront } from '../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
 import type { Ask } from '../types.ts';
 import { signsOf } from './danger-ask.ts';
@@ -82,6 +82,8 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   const { k, s, at } = x;
   const words = s.check(check.id)!;
   const lines: string[] = [];
+  const back = putBack(k, at.facts, check);
+  if (back.length) lines.push(s.say('covers-back', { covers: back.map((c) => s.of('covers', c)).join(', ') }));
   if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
   const nowOnly = at.answers.some((a) => isNote(a) && a.check === 'now-only');

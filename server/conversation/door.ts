@@ -59,7 +59,8 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const doubted = ask?.of !== undefined && at.facts.readings.find((r) => r.seq === ask.of)?.fact === fact.id;
   if (!correcting && (doubted || fact.kind === 'quantity'))
     return { drafts: [{ ...draft, act: 'repeat', of: before.repeats ?? before.seq }] };
-  if (!doubted && !correcting && before.value === input.value) return { drafts: [] };
+  // Which covers are off is told of now: said again, it may be so again.
+  if (!doubted && !correcting && before.value === input.value && !fact.covers) return { drafts: [] };
   const corrected: Draft = { ...draft, act: 'correct', of: before.seq };
   return lifts ? { liftsStop: corrected } : { drafts: [corrected] };
 }

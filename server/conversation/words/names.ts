@@ -126,6 +126,7 @@ export const SAY = [
   'how-to',
   'between',
   'covers-off',
+  'covers-back',
   'set-state',
   'lift-first',
   'low-impedance',

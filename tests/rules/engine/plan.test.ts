@@ -15,7 +15,7 @@ import { fixed, optimum, ours } from '../../bench/optimum.ts';
 
 /** A world from a table: for each check, what each suspect shows. Suspects with equal results cannot be told apart by it. */
 function world(
-  checks: { id: string; rank?: number; min: number; covers?: number; shows: number[]; own?: number[] }[],
+  checks: { id: string; rank?: number; min: number; covers?: number; shuts?: number; shows: number[]; own?: number[] }[],
   weights: number[],
 ): PlanWorld {
   const n = weights.length;
@@ -35,6 +35,7 @@ function world(
         rank: c.rank ?? 4,
         state: -1,
         covers: c.covers ?? 0,
+        shuts: c.shuts ?? 0,
         min: c.min,
         shows: Int32Array.from(c.shows),
         survivors,
@@ -46,8 +47,7 @@ function world(
       };
     }),
     covers: [10],
-    shutToRun: 0,
-    states: [{ running: false, to: [0] }],
+    states: [{ to: [0] }],
   };
 }
 

@@ -510,6 +510,27 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'checks.json, check "clear-lock", touches[2]: "runn" is not one of touch-machine, stay-near, switch, panel, breaker-off, breaker-on, plug-out, plug-in, run, live, phone-here, flame; did you mean "run"?',
   ],
   [
+    'a run with a cover off that must be on',
+    (p) => {
+      item(p, 'checks.json', 'lean-door').covers = { '*': ['rear'] };
+    },
+    'checks.json, check "lean-door", covers.*: "rear" must be on while this is done, for it uses power',
+  ],
+  [
+    'a live reading with the drum out',
+    (p) => {
+      item(p, 'checks.json', 'sag-at-start').covers['*'].push('front-drum');
+    },
+    'checks.json, check "sag-at-start", covers.*: "front-drum" must be on while this is done, for it uses power',
+  ],
+  [
+    'a cover told off that no dryer has',
+    (p) => {
+      item(p, 'facts.json', 'covers_now').covers['back-off'] = ['raer'];
+    },
+    'facts.json, fact "covers_now", covers: there is no cover "raer"; did you mean "rear"?',
+  ],
+  [
     'a jumper in an instruction',
     (p) => {
       item(p, 'repairs.json', 'renew-cutoff-and-limit').text = 'Put a jumper across the cut-off and try.';
