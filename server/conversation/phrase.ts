@@ -43,8 +43,9 @@ export function phrase(x: Saying, h: Happened, region: Region): Reply {
   const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
   const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
   const outlook = outlookOf(x, back ? undefined : shown);
+  const parts = [...partsBefore(x, h, region, ask), ...(shown ? askParts(x, shown, back !== undefined) : [])];
   return {
-    parts: [...partsBefore(x, h, region, ask), ...(shown ? askParts(x, shown, back !== undefined) : [])],
+    parts: parts.length ? parts : [nothingElse(x)],
     ...(shown && { ask: shown }),
     evidence: evidenceRows(x),
     suspects: suspectRows(x),
@@ -54,6 +55,12 @@ export function phrase(x: Saying, h: Happened, region: Region): Reply {
     consultation: plain(at.c),
   };
 }
+
+/** Where nothing is asked any more there is an answer all the same. */
+const nothingElse = ({ s, at }: Saying): Part => ({
+  kind: 'say',
+  text: s.say(timesLost(at.answers) > 0 ? 'not-understood-at-end' : 'stands-at-end'),
+});
 
 function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefined): Part[] {
   const { s, at } = x;

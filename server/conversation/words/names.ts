@@ -123,6 +123,8 @@ export const SAY = [
   'ask-skip',
   'ask-person',
   'not-understood',
+  'not-understood-at-end',
+  'stands-at-end',
   'how-to',
   'between',
   'covers-off',
