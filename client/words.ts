@@ -16,6 +16,8 @@ export const SHAPES: Record<VerdictWord, { shape: string; tone: 'fits' | 'off' |
   closed: { shape: '◆', tone: 'off' },
   'close call': { shape: '◧', tone: 'doubt' },
   floating: { shape: '≋', tone: 'doubt' },
+  burning: { shape: '▰', tone: 'off' },
+  'needs a temperature': { shape: '◌', tone: 'doubt' },
   'ask again': { shape: '?', tone: 'doubt' },
   noted: { shape: '–', tone: 'plain' },
 };

@@ -76,6 +76,8 @@ export type Effect =
   | { branch: string; ohm: number | 'open' | 'closed' }
   | { add: [from: string, to: string, ohm: number] }
   | { join: [from: string, to: string] }
+  /** A branch touches another point through `ohm`, `at` of the way from its first end to its second (0 to 1). */
+  | { touch: [branch: string, at: number, to: string, ohm: number] }
   | { supply: string }
   | { contact: string; staysIn: string[] };
 
@@ -89,6 +91,8 @@ export interface Fault {
   /** family -> machine id or '*' -> weight. Renormalised over the faults that fit. */
   weight: Record<string, Record<string, number>>;
   effects: Effect[];
+  /** What else the same fault may come to, each a whole list of effects: where a coil touches, how a lost neutral splits the house. A reading between what two of them show fits as well; one that does nothing on a machine is void there. */
+  members?: Effect[][];
   shows: 'always' | 'when-hot' | 'now-and-then';
   /** fact -> answer -> how likely; an answer not named under a named fact is `never`. */
   signs: Record<string, Record<string, Likely>>;
@@ -279,6 +283,8 @@ export interface Cover {
 }
 export interface SupplyModel {
   reference: string;
+  /** The node of the cabinet metal, on every machine. */
+  cabinet: string;
   /** Pairs of points that read leg to leg. */
   legPairs: [string, string][];
   /** Pairs of points that read the motor's leg against neutral: at rest they give the scale of the supply. */
@@ -289,6 +295,14 @@ export interface SupplyModel {
   systems: { id: string; va: [number, number]; vb: [number, number]; note?: string }[];
   /** `knownBy`: fact -> the answers that tell this hook-up. */
   hookups: { id: 'three-wire' | 'four-wire'; drop: string[]; add: Branch[]; knownBy?: Record<string, string[]> }[];
+}
+
+/** What readings may say of a case as a whole: a verdict rule finds it (`finds`), the other rules see it as yes or no under its id. */
+export interface Finding {
+  id: string;
+  means: string;
+  /** A proof's fact: told good later than the reading, the finding stands no more. */
+  clearedBy?: string;
 }
 
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
@@ -328,6 +342,7 @@ export interface Knowledge {
   repairs: Map<string, Repair>;
   checks: Map<string, Check>;
   stops: Map<string, Stop>;
+  findings: Map<string, Finding>;
   families: Map<string, Family>;
   machines: Map<string, Circuit>;
   supply: SupplyModel;
@@ -438,11 +453,24 @@ export interface CaseFacts {
   reclosings: number;
   /** Stop facts that were ever told as a danger in this case, even if corrected since. */
   everStopped: Set<string>;
+  /** Readings that find a fault beside the one looked for: they count neither for nor against any. Worked out, never told. */
+  beside?: ReadonlySet<number>;
   /** Repair ids done before this case began, or since: what they renew is less likely, never ruled out. */
   repaired: Set<string>;
 }
 
-export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';
+export type VerdictWord =
+  | 'good'
+  | 'low'
+  | 'high'
+  | 'open'
+  | 'closed'
+  | 'close call'
+  | 'floating'
+  | 'burning'
+  | 'needs a temperature'
+  | 'ask again'
+  | 'noted';
 export interface Verdict {
   seq: number;
   is: VerdictWord;
@@ -497,7 +525,10 @@ export interface Trace {
 export interface Consultation {
   knowledge: string;
   rev: number;
-  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[] }[];
+  /** `readings`: those it follows from, where it was not told in words. */
+  stops: { sign: string; rule: string; standsUntil: 'outside help' | 'made safe'; suppresses: string[]; readings?: number[] }[];
+  /** What the readings say of the case as a whole, and which of them say so. */
+  found: { finding: string; readings: number[] }[];
   /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
   silenced: string[];
   verdicts: Verdict[];

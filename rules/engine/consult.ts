@@ -1,8 +1,10 @@
 import type { CaseFacts, Check, Consultation, Knowledge, Prepared, Reading, Trace, Verdict } from '../types.ts';
 import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, supplyScale } from './derive.ts';
+import { findings, findingsFlat } from './findings.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
+import { lineVolts } from './line.ts';
 import { lookAgain, oddOne, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, permitted } from './permits.ts';
@@ -11,7 +13,7 @@ import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
 import { twoPoints } from './two-points.ts';
-import { type Weighed, weigh } from './weigh.ts';
+import { candidates, explains, type Weighed, weigh } from './weigh.ts';
 
 /**
  * The whole of the reasoning for one case as it stands: stops first, then verdicts, suspects, the next check or the end, and who should come.
@@ -28,20 +30,25 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
  */
 async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: CaseFacts): Promise<Consultation> {
   const k = p.knowledge;
-  const flat = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat);
+  const judged: Judged[] = [];
+  for (const r of f.readings) judged.push(await judge(p, r, line_v, scale, f));
+  const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
+  const slips = outvoted(k, counts, classes);
+  const found = findings(k, f, judged, slips);
+  const flat: Flat = { ...caseFlat(k, f, p.machine), ...findingsFlat(k, found) };
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, flat, found);
 
   const may = await permitted(p, f, flat, new Set(silenced), madeSafe);
   trace.push(...may.trace);
   const allowed = new Set(may.checks.map((m) => m.check.id));
 
-  const judged: Judged[] = [];
-  for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
-  const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
-  const slips = outvoted(k, counts, classes);
-  const heard: CaseFacts = slips.size ? { ...counts, readings: counts.readings.filter((r) => !slips.has(r.seq)) } : counts;
+  const heard: CaseFacts = {
+    ...counts,
+    readings: slips.size ? counts.readings.filter((r) => !slips.has(r.seq)) : counts.readings,
+    beside: onItsOwn(p, f, found, scale),
+  };
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
@@ -57,6 +64,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     knowledge: k.version,
     rev: f.rev,
     stops,
+    found,
     silenced,
     verdicts,
     suspects: weighed.map((w) => ({
@@ -165,12 +173,19 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const concluded = (await evaluateSet(over(k, 'conclusions', 'case'), facts)).find((x) => x.truth === 'holds');
   if (!concluded) return out;
   trace.push({ set: 'conclusions', rule: concluded.rule.id, truth: 'holds', saw: concluded.saw });
-  const named = live.filter((w) => standing !== 'confirmed' || w.confirmedBy.length > 0 || live.length === 1);
+  // A rule may name what was proved alone, whatever else is still possible behind it.
+  const proved = standing === 'confirmed' || concluded.rule.then.names === 'proved';
+  const named = live.filter((w) => !proved || w.confirmedBy.length > 0 || live.length === 1);
   out.conclusion = {
     is: concluded.rule.then.conclusion as NonNullable<Consultation['conclusion']>['is'],
     faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
   };
-  const referral = await refer(k, live, { ...facts, conclusion: String(concluded.rule.then.conclusion) }, toWriteOut);
+  const referral = await refer(
+    k,
+    concluded.rule.then.names === 'proved' ? named : live,
+    { ...facts, conclusion: String(concluded.rule.then.conclusion) },
+    toWriteOut,
+  );
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   delete out.next;
@@ -189,9 +204,18 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   return out;
 }
 
+/** A reading that finds something of its own and that nothing listed explains is a fault beside the one looked for: it contradicts none. */
+function onItsOwn(p: Prepared, f: CaseFacts, found: Consultation['found'], scale?: number): ReadonlySet<number> {
+  const seqs = new Set(found.flatMap((x) => x.readings));
+  const listed = seqs.size ? candidates(p, f.families) : [];
+  const alone = f.readings.filter((r) => seqs.has(r.seq) && !listed.some((c) => explains(p, c.faults, r, scale)));
+  return new Set(alone.map((r) => r.seq));
+}
+
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
+  found: Consultation['found'],
 ): Promise<{ stops: Consultation['stops']; silenced: string[]; madeSafe: boolean; asks: string[]; trace: Trace[] }> {
   const all = await evaluateSet(over(k, 'stops', 'case'), flat);
   const run = all.filter((x) => x.truth === 'holds');
@@ -210,27 +234,18 @@ async function stopSigns(
       madeSafe = true;
       continue;
     }
-    stops.push({ sign: stop.id, rule: x.rule.id, standsUntil: stop.standsUntil, suppresses: stop.suppresses });
+    const readings = found.flatMap((y) => (y.finding in x.saw ? y.readings : []));
+    stops.push({
+      sign: stop.id,
+      rule: x.rule.id,
+      standsUntil: stop.standsUntil,
+      suppresses: stop.suppresses,
+      ...(readings.length && { readings }),
+    });
     for (const t of stop.suppresses) silenced.add(t);
   }
   stops.sort((a, b) => k.stops.get(a.sign)!.precedence - k.stops.get(b.sign)!.precedence);
   return { stops, silenced: [...silenced].sort(), madeSafe, asks, trace };
-}
-
-/** Leg to leg now: the newest such reading of this case that is a live supply, else the plate's volts scaled by the measured leg. */
-export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
-  const k = p.knowledge;
-  const pairs = new Set(k.supply.legPairs.map((x) => x.join()));
-  let line: number | undefined;
-  for (const r of [...f.readings].sort((a, b) => a.seq - b.seq)) {
-    const { fact } = r;
-    const check = r.check ? k.checks.get(r.check) : undefined;
-    const m = check?.measure?.what === 'volts' ? check.measure.reads.find((x) => x.fact === fact) : undefined;
-    const points = m?.points[p.circuits[0]?.id ?? ''] ?? m?.points['*'];
-    const least = k.limits.get('least-line')?.lo ?? 180;
-    if (points && pairs.has(points.join()) && typeof r.value === 'number' && r.value >= least) line = r.value;
-  }
-  return line ?? (p.machine.plate.volts ?? p.circuits[0]?.plate.volts ?? 240) * (scale ?? 1);
 }
 
 // "Agreed" = read twice alike, or backed by another check that speaks for the same end; "doubted" = the likeliest suspects cannot explain it.

@@ -54,8 +54,13 @@ export async function refer(
         const by = i === 0 ? first : later;
         by.set(t, (by.get(t) ?? 0) + share);
       });
-      byUse.set(fault.end.mayUse, (byUse.get(fault.end.mayUse) ?? 0) + share);
-      byPriority.set(fault.end.priority, (byPriority.get(fault.end.priority) ?? 0) + share);
+      // What was read of the machine may forbid its use, whatever the fault itself would allow.
+      const held = holds.find((r) => r.rule.then.mayUse !== undefined)?.rule.then;
+      const use = (held?.mayUse as MayUse | undefined) ?? fault.end.mayUse;
+      const soon =
+        held?.priority === undefined ? fault.end.priority : (Math.min(Number(held.priority), fault.end.priority) as Priority);
+      byUse.set(use, (byUse.get(use) ?? 0) + share);
+      byPriority.set(soon, (byPriority.get(soon) ?? 0) + share);
       if (!holds.some((r) => r.rule.then.parts === 'none'))
         for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
     }

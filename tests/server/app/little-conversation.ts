@@ -185,6 +185,7 @@ function replyTo(record: CaseRecord, text: string): Reply {
       knowledge: 'little',
       rev: record.rev,
       stops: [],
+      found: [],
       silenced: [],
       verdicts: evidence.map((e) => ({ seq: e.seq, is: e.verdict, standing: 'single', rule: 'little', sources: [] })),
       suspects: [],
