@@ -17,6 +17,8 @@ export const SHAPES: Record<VerdictWord, { shape: MarkName; tone: 'fits' | 'off'
   closed: { shape: 'diamond', tone: 'off' },
   'close call': { shape: 'half', tone: 'doubt' },
   floating: { shape: 'waves', tone: 'doubt' },
+  burning: { shape: 'flame', tone: 'off' },
+  'needs a temperature': { shape: 'ring', tone: 'doubt' },
   'ask again': { shape: 'asks', tone: 'doubt' },
   noted: { shape: 'dash', tone: 'plain' },
 };

@@ -3,14 +3,15 @@
 export { asTaken } from './engine/as-taken.ts';
 export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';
-export { consult, lineVolts } from './engine/consult.ts';
+export { consult } from './engine/consult.ts';
 export { putBack } from './engine/covers.ts';
 export { caseFlat, checkStanding, saysNothing, supplyScale } from './engine/derive.ts';
 export { fitsCircuit } from './engine/fits.ts';
 export { judgeOne, type OneJudged, type OneReading } from './engine/judge-one.ts';
+export { lineVolts } from './engine/line.ts';
 export { machineInHand } from './engine/machine.ts';
 export { prepare, warm } from './engine/prepare.ts';
-export { evaluate } from './engine/run-rules.ts';
+export { evaluate, factsOf } from './engine/run-rules.ts';
 export { askedCheck } from './engine/two-points.ts';
 export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';

@@ -80,6 +80,8 @@ export type Effect =
   | { branch: string; ohm: number | 'open' | 'closed' }
   | { add: [from: string, to: string, ohm: number] }
   | { join: [from: string, to: string] }
+  /** A branch touches another point through `ohm`, `at` of the way from its first end to its second (0 to 1). */
+  | { touch: [branch: string, at: number, to: string, ohm: number] }
   | { supply: string }
   | { contact: string; staysIn: string[] };
 
@@ -93,6 +95,8 @@ export interface Fault {
   /** family -> machine id or '*' -> weight. Renormalised over the faults that fit. */
   weight: Record<string, Record<string, number>>;
   effects: Effect[];
+  /** What else the same fault may come to, each a whole list of effects: where a coil touches, how a lost neutral splits the house. A reading between what two of them show fits as well; one that does nothing on a machine is void there. */
+  members?: Effect[][];
   shows: 'always' | 'when-hot' | 'now-and-then';
   /** fact -> answer -> how likely; an answer not named under a named fact is `never`. */
   signs: Record<string, Record<string, Likely>>;
@@ -329,6 +333,8 @@ export interface Cover {
 }
 export interface SupplyModel {
   reference: string;
+  /** The node of the cabinet metal, on every machine. */
+  cabinet: string;
   /** Pairs of points that read leg to leg. */
   legPairs: [string, string][];
   /** Pairs of points that read the motor's leg against neutral: at rest they give the scale of the supply. */
@@ -346,6 +352,14 @@ export interface SupplyModel {
   wiredIn: { knownBy: Record<string, string[]>; shut: string[]; off: string[] };
 }
 
+/** What readings may say of a case as a whole: a verdict rule finds it (`finds`), the other rules see it as yes or no under its id. */
+export interface Finding {
+  id: string;
+  means: string;
+  /** A proof's fact: told good later than the reading, the finding stands no more. */
+  clearedBy?: string;
+}
+
 /** One condition tree of json-rules-engine, over flat facts; operators are checked at load. */
 export type Condition =
   | { all: Condition[] }
@@ -355,12 +369,15 @@ export type Condition =
 /** What a rule of each set says; which of these go together is checked at load (knowledge/rule-shapes.ts). */
 export interface Then {
   stops: { stop?: string; lifts?: 'made safe'; asks?: string; silence?: Touch[] };
-  verdicts: { is: VerdictWord };
+  /** `finds`: what a reading says of the case as a whole. */
+  verdicts: { is?: VerdictWord; finds?: string };
   permits: { permit?: 'yes' | 'no'; meets?: string };
   order: { rank: number };
   /** With a trade it hands the case on as it is. */
   conclusions: {
     conclusion: ConclusionWord;
+    /** Names what was proved alone, whatever else is possible behind it. */
+    names?: 'proved' | undefined;
     trade?: Trade;
     mayUse?: MayUse;
     priority?: Priority;
@@ -368,7 +385,8 @@ export interface Then {
     kind?: string;
   };
   /** `mayUse`: over the case, and stricter than its faults only. */
-  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none'; mayUse?: MayUse };
+  referrals: { kind?: string; alsoTrade?: Trade; parts?: 'none'; mayUse?: MayUse; priority?: Priority };
+  priority?: Priority | undefined;
   'follow-through': { next: 'cause' | 'repair' | 'proof' | 'reopen' | 'close-out' };
 }
 export interface Rule<S extends RuleSet = RuleSet> {
@@ -406,6 +424,7 @@ export interface Knowledge {
   stopActs: Map<string, StopAct>;
   /** Trades that are nobody to book: they are left out where an answer names who is needed. */
   stopLeaveOut: readonly Trade[];
+  findings: Map<string, Finding>;
   families: Map<string, Family>;
   machines: Map<string, Circuit>;
   supply: SupplyModel;
@@ -516,11 +535,24 @@ export interface CaseFacts {
   reclosings: number;
   /** Stop facts that were ever told as a danger in this case, even if corrected since. */
   everStopped: Set<string>;
+  /** Readings that find a fault beside the one looked for: they count neither for nor against any. Worked out, never told. */
+  beside?: ReadonlySet<number>;
   /** Repair ids done before this case began, or since: what they renew is less likely, never ruled out. */
   repaired: Set<string>;
 }
 
-export type VerdictWord = 'good' | 'low' | 'high' | 'open' | 'closed' | 'close call' | 'floating' | 'ask again' | 'noted';
+export type VerdictWord =
+  | 'good'
+  | 'low'
+  | 'high'
+  | 'open'
+  | 'closed'
+  | 'close call'
+  | 'floating'
+  | 'burning'
+  | 'needs a temperature'
+  | 'ask again'
+  | 'noted';
 export type ConclusionWord = 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope';
 export interface Verdict {
   seq: number;
@@ -576,9 +608,12 @@ export interface Trace {
 export interface Consultation {
   knowledge: string;
   rev: number;
-  stops: { sign: string; rule: string; standsUntil: Stop['standsUntil']; suppresses: string[] }[];
+  /** `readings`: those it follows from, where it was not told in words. */
+  stops: { sign: string; rule: string; standsUntil: Stop['standsUntil']; suppresses: string[]; readings?: number[] }[];
   /** Stop signs that hold and were made safe: dead work goes on, power is not given back. */
   madeSafe: string[];
+  /** What the readings say of the case as a whole, and which of them say so. */
+  found: { finding: string; readings: number[] }[];
   /** Everything that must not be said or asked now: union over the stops that hold, plus gas-not-cleared. */
   silenced: string[];
   verdicts: Verdict[];

@@ -1,8 +1,10 @@
 import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared, Reading, Trace, Verdict } from '../types.ts';
 import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, NO_ANSWER, supplyScale } from './derive.ts';
+import { findings, findingsFlat } from './findings.ts';
 import { followThrough } from './follow-through.ts';
 import { type Judged, judge } from './judge.ts';
+import { lineVolts } from './line.ts';
 import { lookAgain, oddOne, rivalled } from './look-again.ts';
 import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round } from './next-check.ts';
 import { over, type Permitted, permitted } from './permits.ts';
@@ -11,7 +13,7 @@ import { rounds } from './rounds.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
 import { twoPoints } from './two-points.ts';
-import { type Weighed, weigh } from './weigh.ts';
+import { candidates, explains, type Weighed, weigh } from './weigh.ts';
 
 /**
  * The whole of the reasoning for one case as it stands: stops first, then verdicts, suspects, the next check or the end, and who should come.
@@ -28,10 +30,15 @@ export async function consult(machine: Prepared, f: CaseFacts): Promise<Consulta
  */
 async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: CaseFacts): Promise<Consultation> {
   const k = p.knowledge;
-  const told = caseFlat(k, f, p.machine);
   const scale = supplyScale(k, f);
   const line_v = lineVolts(p, f, scale);
-  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, told);
+  const judged: Judged[] = [];
+  for (const r of f.readings) judged.push(await judge(p, r, line_v, scale, f));
+  const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
+  const slips = outvoted(k, counts, classes);
+  const found = findings(k, f, judged, slips);
+  const told: Flat = { ...caseFlat(k, f, p.machine), ...findingsFlat(k, found) };
+  const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, told, found);
   const flat: Flat = { ...told, stop_stood: stops.length + madeSafe.length ? 'yes' : 'no' };
 
   const may = await permitted(p, f, flat, new Set(silenced));
@@ -40,11 +47,11 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const whereUse = async (use: MayUse): Promise<Permitted[]> =>
     use === 'no' && !after ? (await permitted(p, f, { ...flat, must_not_run: 'yes' }, new Set(silenced))).checks : may.checks;
 
-  const judged: Judged[] = [];
-  for (const r of f.readings) judged.push(await judge(p, r, line_v, scale));
-  const classes = new Map(judged.map((j, i) => [j.verdict.seq, j.verdict.class ?? String(f.readings[i]!.value)]));
-  const slips = outvoted(k, counts, classes);
-  const heard: CaseFacts = slips.size ? { ...counts, readings: counts.readings.filter((r) => !slips.has(r.seq)) } : counts;
+  const heard: CaseFacts = {
+    ...counts,
+    readings: slips.size ? counts.readings.filter((r) => !slips.has(r.seq)) : counts.readings,
+    beside: onItsOwn(p, f, found, scale),
+  };
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
     judged.filter((j) => j.verdict.is === 'floating' || j.verdict.is === 'ask again').map((j) => j.verdict.seq),
@@ -61,6 +68,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     rev: f.rev,
     stops,
     madeSafe,
+    found,
     silenced,
     verdicts,
     suspects: weighed.map((w) => ({
@@ -171,12 +179,19 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const concluded = (await evaluateSet(over(k, 'conclusions', 'case'), facts)).find((x) => x.truth === 'holds');
   if (!concluded) return out;
   trace.push({ set: 'conclusions', rule: concluded.rule.id, truth: 'holds', saw: concluded.saw });
-  const named = live.filter((w) => standing !== 'confirmed' || w.confirmedBy.length > 0 || live.length === 1);
+  // A rule may name what was proved alone, whatever else is still possible behind it.
+  const proved = standing === 'confirmed' || concluded.rule.then.names === 'proved';
+  const named = live.filter((w) => !proved || w.confirmedBy.length > 0 || live.length === 1);
   out.conclusion = {
     is: concluded.rule.then.conclusion,
     faults: [...new Set((named.length ? named : live).flatMap((w) => w.faults))],
   };
-  const referral = await refer(k, live, { ...facts, conclusion: concluded.rule.then.conclusion }, toWriteOut);
+  const referral = await refer(
+    k,
+    concluded.rule.then.names === 'proved' ? named : live,
+    { ...facts, conclusion: concluded.rule.then.conclusion },
+    toWriteOut,
+  );
   trace.push(...referral.trace);
   if (referral.referral) out.referral = referral.referral;
   delete out.next;
@@ -207,9 +222,18 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
 const unlistedLeads = (weighed: readonly Weighed[], live: readonly Weighed[]): boolean =>
   (weighed.find((w) => !w.faults.length)?.share ?? 0) >= Math.max(0, ...live.map((w) => w.share));
 
+/** A reading that finds something of its own and that nothing listed explains is a fault beside the one looked for: it contradicts none. */
+function onItsOwn(p: Prepared, f: CaseFacts, found: Consultation['found'], scale?: number): ReadonlySet<number> {
+  const seqs = new Set(found.flatMap((x) => x.readings));
+  const listed = seqs.size ? candidates(p, f.families) : [];
+  const alone = f.readings.filter((r) => seqs.has(r.seq) && !listed.some((c) => explains(p, c.faults, r, scale)));
+  return new Set(alone.map((r) => r.seq));
+}
+
 async function stopSigns(
   k: Knowledge,
   flat: Flat,
+  found: Consultation['found'],
 ): Promise<{ stops: Consultation['stops']; madeSafe: string[]; silenced: string[]; asks: string[]; trace: Trace[] }> {
   const all = await evaluateSet(over(k, 'stops', 'case'), flat);
   const run = all.filter((x) => x.truth === 'holds');
@@ -228,27 +252,18 @@ async function stopSigns(
       madeSafe.push(stop.id);
       continue;
     }
-    stops.push({ sign: stop.id, rule: x.rule.id, standsUntil: stop.standsUntil, suppresses: stop.suppresses });
+    const readings = found.flatMap((y) => (y.finding in x.saw ? y.readings : []));
+    stops.push({
+      sign: stop.id,
+      rule: x.rule.id,
+      standsUntil: stop.standsUntil,
+      suppresses: stop.suppresses,
+      ...(readings.length && { readings }),
+    });
     for (const t of stop.suppresses) silenced.add(t);
   }
   stops.sort((a, b) => k.stops.get(a.sign)!.precedence - k.stops.get(b.sign)!.precedence);
   return { stops, silenced: [...silenced].sort(), madeSafe, asks, trace };
-}
-
-/** Leg to leg now: the newest such reading of this case that is a live supply, else the plate's volts scaled by the measured leg. */
-export function lineVolts(p: Prepared, f: CaseFacts, scale?: number): number {
-  const k = p.knowledge;
-  const pairs = new Set(k.supply.legPairs.map((x) => x.join()));
-  let line: number | undefined;
-  for (const r of [...f.readings].sort((a, b) => a.seq - b.seq)) {
-    const { fact } = r;
-    const check = r.check ? k.checks.get(r.check) : undefined;
-    const m = check?.measure?.what === 'volts' ? check.measure.reads.find((x) => x.fact === fact) : undefined;
-    const points = m?.points[p.circuits[0]?.id ?? ''] ?? m?.points['*'];
-    const least = k.limits.get('least-line')?.lo ?? 180;
-    if (points && pairs.has(points.join()) && typeof r.value === 'number' && r.value >= least) line = r.value;
-  }
-  return line ?? (p.machine.plate.volts ?? p.circuits[0]?.plate.volts ?? 240) * (scale ?? 1);
 }
 
 // "Agreed" = read twice alike, or backed by another check that speaks for the same end; "doubted" = the likeliest suspects cannot explain it.

@@ -1,8 +1,8 @@
 import type { Band, CaseFacts, Prepared, Reading, Value, Verdict } from '../types.ts';
 import { asTaken } from './as-taken.ts';
 import { inside } from './bands.ts';
-import { lineVolts } from './consult.ts';
 import { healthyTaken, judge } from './judge.ts';
+import { lineVolts } from './line.ts';
 
 export interface OneReading {
   check: string;

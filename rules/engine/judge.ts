@@ -1,10 +1,30 @@
-import type { Band, Check, Expected, Knowledge, Measured, Prepared, Reading, Rule, Trace, Value, Verdict } from '../types.ts';
+import type {
+  Band,
+  CaseFacts,
+  Check,
+  Expected,
+  Knowledge,
+  Measured,
+  Prepared,
+  Reading,
+  Rule,
+  Trace,
+  Value,
+  Verdict,
+} from '../types.ts';
 import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
+import { placeOf } from './case.ts';
+import { legSets, legsRead } from './legs.ts';
+import { readLine } from './line.ts';
+import { limit } from './prepare.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
+import { pointsOn } from './variants.ts';
 
 export interface Judged {
   verdict: Verdict;
+  /** What this reading says of the whole case (findings.json), by the rules that hold. */
+  finds: string[];
   /** This machine's healthy readings, one per circuit it may be. */
   healthy: Expected[];
   trace: Trace[];
@@ -42,23 +62,34 @@ export function readingClass(
 }
 
 /**
- * Judges one reading against what this machine should show. The rules of the set "verdicts" decide; the first that holds names the verdict.
+ * Judges one reading against what this machine should show. The rules of the set "verdicts" decide; the first that holds names the verdict,
+ * and each that holds may find something about the case. `beside`: the other readings of the case.
  * A verdict is not evidence: full volts with no current is "good" and still condemns the coil.
  */
-export async function judge(p: Prepared, r: Reading, line_v: number, scale?: number): Promise<Judged> {
+export async function judge(
+  p: Prepared,
+  r: Reading,
+  line_v: number,
+  scale?: number,
+  beside: Pick<CaseFacts, 'readings'> = { readings: [r] },
+): Promise<Judged> {
   const k = p.knowledge;
   const check = r.check ? k.checks.get(r.check) : undefined;
   const m = measuredAs(check, r.fact);
   const seq = r.seq;
   const what = check?.measure && m ? check.measure.what : anywhere(p, r.fact);
   if (!what || (typeof r.value !== 'number' && r.value !== 'open'))
-    return { verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] }, healthy: [], trace: [] };
+    return { verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] }, finds: [], healthy: [], trace: [] };
   const healthy = healthyTaken(p, r, scale);
   const first = healthy[0];
   const cls = m && classOf(k, m.classes, r.value, first ? { healthy: first, line_v } : { line_v });
-  const flat = readingFlat(k, what, r, healthy, cls, check);
-  const run = await evaluateSet(k.rules.verdicts, flat);
-  const by = run.find((x) => x.truth === 'holds');
+  const flat: Flat = {
+    ...readingFlat(k, what, r, healthy, cls, check),
+    ...placeFlat(p, r, what, healthy, line_v, beside),
+    ...legsFlat(p, r, scale, beside),
+  };
+  const holds = (await evaluateSet(k.rules.verdicts, flat)).filter((x) => x.truth === 'holds');
+  const by = holds.find((x) => x.rule.then.is !== undefined);
   const verdict: Verdict = {
     seq,
     is: by?.rule.then.is ?? 'noted',
@@ -69,7 +100,13 @@ export async function judge(p: Prepared, r: Reading, line_v: number, scale?: num
   if (cls) verdict.class = cls;
   const band = closest(healthy, r.value);
   if (band) verdict.healthy = band;
-  return { verdict, healthy, trace: by ? [traceOf(by.rule, by.saw, String(seq))] : [] };
+  const finding = holds.filter((x) => x.rule.then.finds !== undefined);
+  return {
+    verdict,
+    finds: finding.map((x) => String(x.rule.then.finds)),
+    healthy,
+    trace: [...new Set(by ? [by, ...finding] : finding)].map((x) => traceOf(x.rule, x.saw, String(seq))),
+  };
 }
 
 const traceOf = (rule: Rule, saw: Flat, item: string): Trace => ({ set: 'verdicts', rule: rule.id, item, truth: 'holds', saw });
@@ -101,4 +138,52 @@ function readingFlat(k: Knowledge, what: string, r: Reading, healthy: Expected[]
     }
   }
   return flat;
+}
+
+/** Where and how a reading was taken, as far as a danger hangs on it: on the cabinet, across a part that is closed when sound, under load. */
+function placeFlat(
+  p: Prepared,
+  r: Reading,
+  what: string,
+  healthy: readonly Expected[],
+  line_v: number,
+  beside: Pick<CaseFacts, 'readings'>,
+): Flat {
+  const k = p.knowledge;
+  const check = r.check ? k.checks.get(r.check) : undefined;
+  const state = k.states.get(r.state) ?? (check && k.states.get(check.state));
+  const m = measuredAs(check, r.fact);
+  const points = r.points ?? (m && p.circuits[0] && pointsOn(p.circuits[0], m.points));
+  const flat: Flat = {
+    to_case: points?.includes(k.supply.cabinet) ? 'yes' : 'no',
+    loaded: state?.running ? 'yes' : 'no',
+    told_twice: beside.readings.filter((x) => placeOf(k, x) === placeOf(k, r)).length > 1 ? 'yes' : 'no',
+  };
+  if (what === 'ohms') flat.insulates = r.value === 'open' || Number(r.value) >= limit(k, 'ohm-case-clear').lo ? 'yes' : 'no';
+  if (what === 'volts' && healthy.length) {
+    const closed = limit(k, 'v-contact-closed').hi;
+    flat.healthy_closed = healthy.every((h) => typeof h.centre === 'number' && h.centre <= closed) ? 'yes' : 'no';
+    // Held against nominal volts, a full reading on a lower supply would look like a middle one.
+    const full = limit(k, readLine(p, beside) === undefined ? 'v-full' : 'v-full-measured').lo * line_v;
+    flat.middle = Number(r.value) > limit(k, 'v-contact-resistive').hi && Number(r.value) < full ? 'yes' : 'no';
+  }
+  return flat;
+}
+
+/** How the two legs stand to each other that this reading was taken with; nothing where it belongs to no such set. */
+function legsFlat(p: Prepared, r: Reading, scale: number | undefined, beside: Pick<CaseFacts, 'readings'>): Flat {
+  const k = p.knowledge;
+  const sets = legSets(p, beside, r).map((s) => legsRead(k, s));
+  // Of several rounds the one that looks most like a lost neutral: a good reading since then does not mend it.
+  const worst = sets.find((s) => s.sums && s.apart && !s.dead) ?? sets[0];
+  if (!worst) return {};
+  const rest_v =
+    scale === undefined ? limit(k, 'service-leg-a').hi : scale * limit(k, 'nominal-leg').lo * limit(k, 'leg-risen').lo;
+  const say = (x: boolean) => (x ? 'yes' : 'no');
+  return {
+    legs_apart: say(worst.apart),
+    legs_sum: say(worst.sums),
+    leg_dead: say(worst.dead),
+    leg_risen: say(worst.higher_v > rest_v),
+  };
 }

@@ -12,7 +12,7 @@ export function lookAgain(p: Prepared, f: CaseFacts, allowed: ReadonlySet<string
   const k = p.knowledge;
   const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
   const least = k.limits.get('look-again')?.lo ?? 1;
-  const told = f.readings.filter((r) => k.facts.has(r.fact) && !saysNothing(k, r));
+  const told = f.readings.filter((r) => k.facts.has(r.fact) && !saysNothing(k, r) && !f.beside?.has(r.seq));
   const without = told.map(() => 0);
   let all = 0;
   for (const c of candidates(p, f.families)) {

@@ -1,4 +1,4 @@
-import { buildNet, floatingBand_v, floats, type Solved, solve as solveNet } from '../physics/index.ts';
+import { buildNet, floatingBand_v, floats, type Solved, solve as solveNet, takesHold } from '../physics/index.ts';
 import type {
   Band,
   Check,
@@ -48,25 +48,26 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
 
   const fitting = (faults: readonly string[]) =>
     circuits.filter((c) => faults.every((f) => fitsCircuit(k.faults.get(f) ?? { fits: ['-'] }, c.attributes)));
-  const effectsOf = (faults: readonly string[], times: number): Effect[] =>
-    faults
-      .flatMap((f) => k.faults.get(f)?.effects ?? [])
-      .map((e) => {
-        if ('branch' in e && typeof e.ohm === 'number') return { branch: e.branch, ohm: e.ohm * times };
-        if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
-        return e;
-      });
+  const spread = (effects: readonly Effect[], times: number): Effect[] =>
+    effects.map((e) => {
+      if ('branch' in e && typeof e.ohm === 'number') return { branch: e.branch, ohm: e.ohm * times };
+      if ('add' in e) return { add: [e.add[0], e.add[1], e.add[2] * times] };
+      if ('touch' in e) return { touch: [e.touch[0], e.touch[1], e.touch[2], e.touch[3] * times] };
+      return e;
+    });
+  /** All that these faults may come to on a circuit: as drawn first, then every other member of each of them. */
+  function comeTo(c: Circuit, faults: readonly string[]): Effect[][] {
+    const all = faults.map((f) => k.faults.get(f)).filter((f) => f !== undefined);
+    const out = [all.flatMap((f) => f.effects)];
+    for (const f of all)
+      for (const member of f.members ?? [])
+        if (member.some((e) => takesHold(k.supply, c, e))) out.push(all.flatMap((x) => (x === f ? member : x.effects)));
+    return out;
+  }
   const coils = new Map(circuits.map((c) => [nameOf(c), coilCorners(k, c, machine.plate)]));
 
-  function solve(
-    c: Circuit,
-    state: MachineState,
-    faults: readonly string[],
-    corner: Corner,
-    times: number,
-    lifted?: string,
-  ): Solved {
-    const effects = effectsOf(faults, times);
+  function solve(c: Circuit, state: MachineState, as: readonly Effect[], corner: Corner, times: number, lifted?: string): Solved {
+    const effects = spread(as, times);
     const key = `${nameOf(c)}|${state.id}|${JSON.stringify(effects)}|${corner}|${lifted ?? ''}`;
     const had = solved.get(key);
     if (had) return had;
@@ -86,10 +87,10 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     return made;
   }
 
-  const resistive = (faults: readonly string[]) =>
-    faults.some((f) => k.faults.get(f)?.effects.some((e) => ('branch' in e && typeof e.ohm === 'number') || 'add' in e));
+  const resistive = (effects: readonly Effect[]) =>
+    effects.some((e) => ('branch' in e && typeof e.ohm === 'number') || 'add' in e || 'touch' in e);
 
-  /** One quantity under one set of faults on one circuit: nominal, and over the corners of plate and fault. */
+  /** One quantity under one set of faults on one circuit: nominal, and over the corners of plate and fault and the fault's other members. */
   function raw(
     c: Circuit,
     what: What,
@@ -98,14 +99,20 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
     faults: readonly string[],
     how: How,
   ): Raw | 'will-not-run' {
-    const nominal = solve(c, state, faults, 'nominal', 1, how.lifted);
+    const [drawn, ...others] = comeTo(c, faults) as [Effect[], ...Effect[][]];
+    const nominal = solve(c, state, drawn, 'nominal', 1, how.lifted);
     if (state.running && !nominal.runs(motorLeast)) return 'will-not-run';
-    const spread = limit(k, 'fault-ohm-spread');
-    const times = resistive(faults) ? [spread.lo, spread.hi] : [1];
     const all = [show(nominal, what, points, how)];
     if (what === 'volts') all.push(...ghosts(nominal, points, how));
-    for (const corner of ['low', 'high'] as const)
-      for (const t of times) all.push(show(solve(c, state, faults, corner, t, how.lifted), what, points, how));
+    for (const as of [drawn, ...others]) {
+      // Where a part touches is read dead: with power on, the breaker decides what is left to read.
+      if (as !== drawn && what !== 'ohms' && as.some((e) => 'touch' in e)) continue;
+      if (as !== drawn && state.running && !solve(c, state, as, 'nominal', 1, how.lifted).runs(motorLeast)) continue;
+      const by = limit(k, 'fault-ohm-spread');
+      for (const corner of ['low', 'high'] as const)
+        for (const t of resistive(as) ? [by.lo, by.hi] : [1])
+          all.push(show(solve(c, state, as, corner, t, how.lifted), what, points, how));
+    }
     const finite = all.filter((x): x is number => x !== 'open');
     return {
       centre: all[0]!,

@@ -101,12 +101,13 @@ export async function refer(
   return { referral: strict.referral, trace: [...trace, ...strict.trace] };
 }
 
-/** A referral no freer than the case allows: what its rules forbid, its faults do not give back. */
+/** A referral no freer and no later than the case allows: what its rules forbid, its faults do not give back. */
 export async function noFreer(k: Knowledge, referral: Referral, flat: Flat): Promise<{ referral: Referral; trace: Trace[] }> {
   const holds = (await evaluateSet(over(k, 'referrals', 'case'), flat)).filter((x) => x.truth === 'holds');
+  const soon = [referral.priority, ...holds.flatMap((x) => x.rule.then.priority ?? [])];
   const uses = [referral.mayUse, ...holds.flatMap((x) => x.rule.then.mayUse ?? [])];
   return {
-    referral: { ...referral, mayUse: USES.find((x) => uses.includes(x))! },
+    referral: { ...referral, mayUse: USES.find((x) => uses.includes(x))!, priority: Math.min(...soon) as Priority },
     trace: holds.map((x) => ({ set: 'referrals', rule: x.rule.id, truth: 'holds', saw: x.saw })),
   };
 }

@@ -127,7 +127,9 @@ export function explains(p: Prepared, faults: readonly string[], r: Reading, sca
 function explainedBehind(p: Prepared, faults: readonly string[], r: Reading, scale?: number): boolean {
   const k = p.knowledge;
   if (!showsAlways(k, faults)) return false;
-  if (!r.check || k.checks.get(r.check)?.kind !== 'cause') return false;
+  const check = r.check ? k.checks.get(r.check) : undefined;
+  // What a look shows that is meant for the part itself speaks for or against it, whatever may be behind it.
+  if (check?.kind !== 'cause' || check.confirms.some((x) => faults.includes(x.fault))) return false;
   return faults.some((id) => k.faults.get(id)?.causes.some((c) => k.faults.has(c.fault) && explains(p, [c.fault], r, scale)));
 }
 
@@ -192,7 +194,7 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
   if (twoAtOnce) all.push(...pairs(p, f.families));
   // Answers in words are the bulk of a case: what each is worth is looked up once and not once a candidate.
   const heard = f.readings
-    .filter((r) => k.facts.has(r.fact) && !saysNothing(k, r))
+    .filter((r) => k.facts.has(r.fact) && !saysNothing(k, r) && !f.beside?.has(r.seq))
     .map((r) => {
       const check = r.check ? k.checks.get(r.check) : undefined;
       const fact = k.facts.get(r.fact)!;

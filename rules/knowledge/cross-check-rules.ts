@@ -9,6 +9,7 @@ interface Known {
   facts: ReadonlyMap<string, Fact>;
   attributes: ReadonlySet<string>;
   vocabulary: RuleWords;
+  findings: Iterable<string>;
 }
 type Kind = 'number' | 'word' | readonly string[];
 
@@ -22,6 +23,7 @@ function namesFor(over: Rule['over'], k: Known): Map<string, Kind> {
       out.set(f.id, f.kind === 'quantity' ? 'number' : (f.choices ?? []));
       if (f.kind === 'choice') out.set(`unsure_${f.id}`, ['yes']);
     }
+    for (const id of k.findings) out.set(id, ['yes', 'no']);
     for (const a of k.attributes) out.set(`machine_${a.replaceAll('-', '_')}`, ['yes', 'no']);
     for (const [name, kind] of Object.entries(k.vocabulary.case)) out.set(name, kind);
   }

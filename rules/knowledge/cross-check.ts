@@ -6,6 +6,7 @@ import type {
   Fact,
   Family,
   Fault,
+  Finding,
   Limit,
   MachineState,
   Repair,
@@ -179,15 +180,20 @@ export function crossCheck(l: Loaded): string[] {
     }
   }
   function effectProblems(f: Fault, on: readonly Circuit[], where: string): void {
+    const all = [...f.effects, ...(f.members ?? []).flat()];
+    if (f.members && !f.effects.length) out.push(`${where}, members: there are no effects that they could differ from`);
     if (!f.effects.length || !on.length || !supply) return;
     const branches = new Set(on.flatMap((m) => [...branchesOf(m)]));
     const nodes = new Set(on.flatMap((m) => [...nodesOf(m)]));
     let named = true;
-    for (const e of f.effects) {
+    for (const e of all) {
       if ('branch' in e) named = must(`${where}, effects`, 'branch', e.branch, branches) && named;
       else if ('add' in e)
         for (const n of e.add.slice(0, 2)) named = must(`${where}, effects`, 'node', String(n), nodes) && named;
-      else if ('join' in e) for (const n of e.join) named = must(`${where}, effects`, 'node', n, nodes) && named;
+      else if ('touch' in e) {
+        named = must(`${where}, effects`, 'branch', e.touch[0], branches) && named;
+        named = must(`${where}, effects`, 'node', e.touch[2], nodes) && named;
+      } else if ('join' in e) for (const n of e.join) named = must(`${where}, effects`, 'node', n, nodes) && named;
       else if ('supply' in e)
         named = must(`${where}, effects`, 'supply system', e.supply, new Set(supply.systems.map((s) => s.id))) && named;
       else {
@@ -206,9 +212,11 @@ export function crossCheck(l: Loaded): string[] {
             ? b.has(e.contact)
             : 'add' in e
               ? n.has(e.add[0]) && n.has(e.add[1])
-              : 'join' in e
-                ? e.join.every((x) => n.has(x))
-                : true,
+              : 'touch' in e
+                ? b.has(e.touch[0]) && n.has(e.touch[2])
+                : 'join' in e
+                  ? e.join.every((x) => n.has(x))
+                  : true,
       );
     };
     for (const m of on)
@@ -336,6 +344,19 @@ export function crossCheck(l: Loaded): string[] {
   }
   for (const [n, by] of Object.entries(dials)) if (!by.default) out.push(`stops.json, numbers.${n}: "default" is missing`);
 
+  for (const x of list<Finding>('findings.json')) {
+    const where = `findings.json, finding "${x.id}"`;
+    if (facts.has(x.id)) out.push(`${where}: is the id of a fact too; what is told and what is found need names of their own`);
+    if (!x.clearedBy) continue;
+    const proofs = [...checks.values()].filter((c) => c.kind === 'proof' && c.settles.includes(x.clearedBy!));
+    if (must(`${where}, clearedBy`, 'fact', x.clearedBy, names('facts.json')) && checks.size && !proofs.length)
+      out.push(`${where}, clearedBy: no proof settles "${x.clearedBy}"`);
+  }
+  if (supply)
+    for (const m of machines)
+      if (!m.nodes.some((n) => n.id === supply.cabinet))
+        out.push(`supply.json, cabinet: "${m.id}" has no node "${supply.cabinet}"`);
+
   for (const f of families.values()) {
     const where = `families.json, family "${f.id}"`;
     for (const g of f.gates)
@@ -391,6 +412,7 @@ export function crossCheck(l: Loaded): string[] {
 
   const vocabulary = l.singles['rule-words.json'] as RuleWords | undefined;
   const ruleIds = new Set<string>();
+  const foundBy = new Set<string>();
   for (const set of RULE_SETS)
     for (const r of list<Rule>(`rules/${set}.json`)) {
       const where = `rules/${set}.json, rule "${r.id}"`;
@@ -398,12 +420,19 @@ export function crossCheck(l: Loaded): string[] {
       ruleIds.add(r.id);
       if (vocabulary)
         out.push(
-          ...conditionProblems(r.when as Condition, r.over, { facts, attributes, vocabulary }).map((p) => `${where}, ${p}`),
+          ...conditionProblems(r.when as Condition, r.over, {
+            facts,
+            attributes,
+            vocabulary,
+            findings: names('findings.json'),
+          }).map((p) => `${where}, ${p}`),
         );
       for (const truth of ['holds', 'fails', 'unknown'] as const)
         if (!r.examples.some((e) => e.truth === truth))
           out.push(`${where}, examples: none of them ${truth === 'unknown' ? 'is unknown' : truth}; a rule shows all three`);
       out.push(...unheard(set, r).map((p) => `${where}, ${p}`));
+      const { finds } = r.then as { finds?: string };
+      if (finds !== undefined && must(`${where}, then.finds`, 'finding', finds, names('findings.json'))) foundBy.add(finds);
     }
   const met = new Set<string>();
   for (const { id, then } of list<Rule<'permits'>>('rules/permits.json'))
@@ -417,6 +446,9 @@ export function crossCheck(l: Loaded): string[] {
   }
   if (l.lists['rules/permits.json'])
     for (const n of names('needs.json')) if (!met.has(n)) out.push(`needs.json, need "${n}": no permit rule says when it is met`);
+  if (l.lists['rules/verdicts.json'])
+    for (const x of names('findings.json'))
+      if (!foundBy.has(x)) out.push(`findings.json, finding "${x}": no verdict rule finds it`);
   if (l.lists['rules/stops.json'])
     for (const s of names('stops.json')) if (!signs.has(s)) out.push(`stops.json, stop "${s}": no rule says when it holds`);
 

@@ -3,6 +3,7 @@ import covers from './covers.json' with { type: 'json' };
 import facts from './facts.json' with { type: 'json' };
 import families from './families.json' with { type: 'json' };
 import faults from './faults.json' with { type: 'json' };
+import findings from './findings.json' with { type: 'json' };
 import limits from './limits.json' with { type: 'json' };
 import dialSingleCoil from './machines/dial-single-coil.json' with { type: 'json' };
 import dialTwoCoil from './machines/dial-two-coil.json' with { type: 'json' };
@@ -34,6 +35,7 @@ export const FILES: Readonly<Record<string, unknown>> = {
   'checks.json': checks,
   'stops.json': stops,
   'stop-questions.json': stopQuestions,
+  'findings.json': findings,
   'families.json': families,
   'needs.json': needs,
   'rule-words.json': ruleWords,

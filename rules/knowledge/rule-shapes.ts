@@ -21,7 +21,19 @@ export const condition: z.ZodType<Condition> = z.lazy(() =>
   ]),
 );
 
-const verdict = z.enum(['good', 'low', 'high', 'open', 'closed', 'close call', 'floating', 'ask again', 'noted']);
+const verdict = z.enum([
+  'good',
+  'low',
+  'high',
+  'open',
+  'closed',
+  'close call',
+  'floating',
+  'burning',
+  'needs a temperature',
+  'ask again',
+  'noted',
+]);
 const conclusion = z.enum(['confirmed', 'cleared', 'no more to learn', 'not explained']);
 const handedOn = z.enum(['out of scope']);
 
@@ -32,18 +44,18 @@ export const THEN = {
     z.strictObject({ lifts: z.enum(['made safe']), asks: kebab }),
     z.strictObject({ silence: z.array(touch).min(1) }),
   ]),
-  verdicts: z.strictObject({ is: verdict }),
+  verdicts: z.union([z.strictObject({ is: verdict, finds: factId.optional() }), z.strictObject({ finds: factId })]),
   permits: z.union([z.strictObject({ permit: z.enum(['yes', 'no']) }), z.strictObject({ meets: kebab })]),
   order: z.strictObject({ rank: z.int().min(0) }),
   conclusions: z.union([
-    z.strictObject({ conclusion }),
+    z.strictObject({ conclusion, names: z.enum(['proved']).optional() }),
     z.strictObject({ conclusion: handedOn, trade, mayUse, priority, visit_min: z.number().positive(), kind: kebab }),
   ]),
   referrals: z.union([
     z.strictObject({ kind: kebab }),
     z.strictObject({ alsoTrade: trade }),
     z.strictObject({ parts: z.enum(['none']) }),
-    z.strictObject({ mayUse }),
+    z.strictObject({ mayUse, priority: priority.optional() }),
   ]),
   'follow-through': z.strictObject({ next: z.enum(['cause', 'repair', 'proof', 'reopen', 'close-out']) }),
 } satisfies Record<RuleSet, z.ZodType>;
@@ -51,7 +63,7 @@ export const THEN = {
 /** Over what the engine runs the rules of a set that say this; over anything else nobody would ever ask them. */
 export const HEARD_OVER: Record<RuleSet, Partial<Record<string, Rule['over']>>> = {
   stops: { stop: 'case', lifts: 'case', silence: 'case' },
-  verdicts: { is: 'reading' },
+  verdicts: { is: 'reading', finds: 'reading' },
   permits: { permit: 'check', meets: 'case' },
   order: { rank: 'check' },
   conclusions: { conclusion: 'case' },

@@ -47,6 +47,7 @@ export const effect = z.union([
   z.strictObject({ branch: word, ohm: z.union([z.number().positive(), z.literal('open'), z.literal('closed')]) }),
   z.strictObject({ add: z.tuple([word, word, z.number().positive()]) }),
   z.strictObject({ join: pair }),
+  z.strictObject({ touch: z.tuple([word, share, word, z.number().positive()]) }),
   z.strictObject({ supply: word }),
   z.strictObject({ contact: word, staysIn: z.array(word) }),
 ]);
@@ -58,6 +59,7 @@ export const fault = z.strictObject({
   side: z.enum(['supply', 'machine', 'duct', 'use']),
   weight: z.record(kebab, z.record(z.string(), z.number().min(0).max(100))),
   effects: z.array(effect),
+  members: z.array(z.array(effect).min(1)).min(1).optional(),
   shows: z.enum(['always', 'when-hot', 'now-and-then']),
   signs: z.record(factId, z.record(z.string(), likelyWord)),
   signsIn: z.record(kebab, z.record(factId, z.record(z.string(), likelyWord))).optional(),
@@ -181,6 +183,7 @@ export const stopQuestion = z.strictObject({
 const stopActs = z.array(
   z.strictObject({ id: kebab, means: text, undoes: someIds, oneOf: someIds, bars: z.array(touch).min(1).optional() }),
 );
+export const finding = z.strictObject({ id: factId, means: text, clearedBy: factId.optional() });
 
 export const family = z.strictObject({
   id: kebab,
@@ -242,6 +245,7 @@ export const machine = z.strictObject({
 export const supply = z.strictObject({
   $schema: z.string().optional(),
   reference: word,
+  cabinet: word,
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
   systems: z
@@ -329,6 +333,7 @@ export const LISTS: Record<string, ListFile> = {
     called: 'question',
     beside: { acts: stopActs, leaveOut: z.array(trade) },
   },
+  'findings.json': { key: 'findings', item: finding, called: 'finding', beside: {} },
   'families.json': { key: 'families', item: family, called: 'family', beside: {} },
   'needs.json': { key: 'needs', item: meaning, called: 'need', beside: { cautions: z.array(meaning) } },
   'states.json': { key: 'states', item: state, called: 'state', beside: {} },

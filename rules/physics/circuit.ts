@@ -111,7 +111,19 @@ export function buildNet(supply: SupplyModel, circuit: Circuit, state: MachineSt
     }
     const [re, im] = change?.ohm === undefined ? impedance(branch, circuit, state, options) : [change.ohm, 0];
     const b = landed.get(branch.id) ?? branch.b;
-    net.branches.push({ id: branch.id, a: branch.a, b, re_ohm: re, im_ohm: im, from: index.get(branch.a)!, to: index.get(b)! });
+    const touch = applied.touches.get(branch.id);
+    for (const x of touch
+      ? touching(branch.id, branch.a, b, re, touch)
+      : [{ id: branch.id, a: branch.a, b, ohm: re, im_ohm: im }])
+      net.branches.push({
+        id: x.id,
+        a: x.a,
+        b: x.b,
+        re_ohm: x.ohm,
+        im_ohm: x.im_ohm ?? 0,
+        from: index.get(x.a)!,
+        to: index.get(x.b)!,
+      });
   };
   for (const branch of supply.branches) if (!hookup?.drop.includes(branch.id)) put(branch);
   for (const branch of hookup?.add ?? []) put(branch);
@@ -119,6 +131,37 @@ export function buildNet(supply: SupplyModel, circuit: Circuit, state: MachineSt
   for (const [i, [a, b, ohm]] of [...applied.adds, ...shorts].entries())
     net.branches.push({ id: `add-${i}`, a, b, re_ohm: ohm, im_ohm: 0, from: index.get(a)!, to: index.get(b)! });
   return net;
+}
+
+interface Between {
+  id: string;
+  a: string;
+  b: string;
+  ohm: number;
+  im_ohm?: number;
+}
+/** Ends of a branch are no points: the least that is left of it on either side of a touch. */
+const LEAST_OHM = 1e-3;
+
+/**
+ * A branch that touches another point somewhere along itself: three resistances that show the same from all three (star to delta), so that
+ * the drawing needs no point of its own there. Under its own id stands what is left from end to end; its amps are not those of the branch.
+ */
+function touching(
+  id: string,
+  a: string,
+  b: string,
+  whole_ohm: number,
+  touch: { at: number; to: string; ohm: number },
+): Between[] {
+  const first = Math.max(LEAST_OHM, touch.at * whole_ohm);
+  const second = Math.max(LEAST_OHM, (1 - touch.at) * whole_ohm);
+  const sum = first * second + second * touch.ohm + touch.ohm * first;
+  return [
+    { id, a, b, ohm: sum / touch.ohm },
+    { id: `${id}-first`, a, b: touch.to, ohm: sum / second },
+    { id: `${id}-second`, a: b, b: touch.to, ohm: sum / first },
+  ];
 }
 
 type Change = Applied['branches'] extends Map<string, infer C> ? C : never;

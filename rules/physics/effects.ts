@@ -6,6 +6,8 @@ export interface Applied {
   branches: Map<string, { open?: true; ohm?: number; closed?: true; staysIn?: readonly string[] }>;
   adds: [a: string, b: string, ohm: number][];
   joins: [a: string, b: string][];
+  /** Branch -> where along it and through what it touches another point. */
+  touches: Map<string, { at: number; to: string; ohm: number }>;
   system?: string;
 }
 
@@ -42,13 +44,14 @@ export function takesHold(supply: SupplyModel, circuit: Circuit, effect: Effect)
   if ('branch' in effect) return nameIn(supply, circuit, 'branches', effect.branch) !== undefined;
   if ('contact' in effect) return nameIn(supply, circuit, 'branches', effect.contact) !== undefined;
   if ('add' in effect) return node(effect.add[0]) && node(effect.add[1]);
+  if ('touch' in effect) return nameIn(supply, circuit, 'branches', effect.touch[0]) !== undefined && node(effect.touch[2]);
   if ('join' in effect) return node(effect.join[0]) && node(effect.join[1]);
   return supply.systems.some((s) => s.id === effect.supply);
 }
 
 /** Void effects fall away; one said twice (by an alias and by its own name) counts once. */
 export function applyEffects(supply: SupplyModel, circuit: Circuit, effects: readonly Effect[]): Applied {
-  const out: Applied = { branches: new Map(), adds: [], joins: [] };
+  const out: Applied = { branches: new Map(), adds: [], joins: [], touches: new Map() };
   const of = (id: string) => {
     const b = out.branches.get(id) ?? {};
     out.branches.set(id, b);
@@ -69,6 +72,9 @@ export function applyEffects(supply: SupplyModel, circuit: Circuit, effects: rea
     } else if ('add' in effect) {
       const [a, b, ohm] = [node(effect.add[0]), node(effect.add[1]), effect.add[2]];
       if (!out.adds.some(([x, y, o]) => x === a && y === b && o === ohm)) out.adds.push([a, b, ohm]);
+    } else if ('touch' in effect) {
+      const [branch, at, to, ohm] = effect.touch;
+      out.touches.set(nameIn(supply, circuit, 'branches', branch)!, { at, to: node(to), ohm });
     } else if ('join' in effect) {
       const [a, b] = [node(effect.join[0]), node(effect.join[1])];
       if (!out.joins.some(([x, y]) => x === a && y === b)) out.joins.push([a, b]);

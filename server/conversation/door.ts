@@ -1,5 +1,5 @@
-import { standing } from '../../rules/index.ts';
-import type { Answer, CaseFacts, Check, Fact, Knowledge, Unit, Value } from '../../rules/types.ts';
+import { factsOf, standing } from '../../rules/index.ts';
+import type { Answer, CaseFacts, Check, Fact, Knowledge, Reading, Unit, Value } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask } from '../types.ts';
 import { type Draft, note } from './notes.ts';
@@ -49,7 +49,7 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const draft: Draft = { ...base, value: input.value!, ...where(d, fact, asked), ...rest(fact, input) };
   // Read elsewhere, or in another state, it is another reading and no repeat.
   const before = fact.anywhere && draft.points ? readThere(at.facts, draft) : newest(at.facts, fact.id);
-  const lifts = dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, input.value);
+  const lifts = liftsStop(d, fact, before, input.value, correcting);
   // Each is an event of its own: a second one told takes nothing of the first back.
   if (before && fact.event && !correcting) {
     const again = at.facts.readings.some((r) => r.fact === fact.id && r.value === input.value);
@@ -64,6 +64,15 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   const corrected: Draft = { ...draft, act: 'correct', of: before.seq };
   return lifts ? { liftsStop: corrected } : { drafts: [corrected] };
 }
+
+// A danger told in words is lifted by another answer, one that was read by a correction of the reading alone: read again it stands.
+function liftsStop({ k, at }: Doorway, fact: Fact, before: Reading | undefined, value: unknown, correcting: boolean): boolean {
+  if (before && fact.kind === 'quantity') return correcting && carriesStop(at, before.seq);
+  return dangerNow(k, at.facts, fact.id) && !isDanger(k, fact.id, value);
+}
+
+/** Does a stop that stands now follow from this reading? */
+export const carriesStop = (at: Standing, seq: number): boolean => at.c.stops.some((s) => s.readings?.includes(seq));
 
 /** Does this fact stop the talk now, told so or "not sure" where that counts as yes? */
 export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean {
@@ -83,9 +92,20 @@ const isMadeSafe = (fact: string, value: unknown): boolean =>
 export function safeNoMore(k: Knowledge, facts: CaseFacts, drafts: readonly Draft[]): Draft[] {
   const said = newest(facts, talkFacts.saysOf['made-safe'].fact);
   const danger = drafts.find((x) => x.fact !== undefined && (isDanger(k, x.fact, x.value) || unsureStops(k, x)));
-  if (!danger || !said || said.value !== talkFacts.saysOf['made-safe'].value) return [];
-  const not = k.facts.get(said.fact)?.choices?.find((c) => c !== said.value);
-  return not === undefined ? [] : [{ act: 'correct', of: said.seq, fact: said.fact, value: not, said: danger.said }];
+  return danger ? notSafe(k, said, danger.said) : [];
+}
+/** The same for a danger that a reading shows: what was found since, or found in one more reading. */
+export function safeNoMoreRead(k: Knowledge, before: Standing, after: Standing): Draft[] {
+  const had = new Set(before.c.found.flatMap((x) => x.readings.map((seq) => `${x.finding} ${seq}`)));
+  const stops = new Set(k.rules.stops.filter((r) => r.then.stop !== undefined).flatMap((r) => factsOf(r.when)));
+  const more = after.c.found.find((x) => stops.has(x.finding) && x.readings.some((seq) => !had.has(`${x.finding} ${seq}`)));
+  const reading = more && after.facts.readings.find((r) => r.seq === more.readings.at(-1));
+  return reading ? notSafe(k, newest(before.facts, talkFacts.saysOf['made-safe'].fact), reading.said) : [];
+}
+function notSafe(k: Knowledge, told: Reading | undefined, said: string): Draft[] {
+  if (!told || told.value !== talkFacts.saysOf['made-safe'].value) return [];
+  const not = k.facts.get(told.fact)?.choices?.find((c) => c !== told.value);
+  return not === undefined ? [] : [{ act: 'correct', of: told.seq, fact: told.fact, value: not, said }];
 }
 export const unsureStops = (k: Knowledge, a: Pick<Draft, 'act' | 'fact'>): boolean =>
   a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
@@ -101,6 +121,7 @@ export function change(d: Doorway, seq: number, value: Value): Entered {
   const { seq: _, turn: __, by: ___, ...kept } = old;
   const draft: Draft = { ...kept, act: 'correct', of: seq, value, said: String(value) };
   if (isDanger(d.k, fact.id, reading.value) && !isDanger(d.k, fact.id, value)) return { liftsStop: draft };
+  if (carriesStop(d.at, seq)) return { liftsStop: draft };
   return { drafts: [draft] };
 }
 

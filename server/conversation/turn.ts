@@ -8,7 +8,18 @@ import { withPoints } from '../understand/points-said.ts';
 import { acrossPart } from './across-part.ts';
 import { openAsk } from './ask.ts';
 import { DANGER, dangerAsk, ofDanger, stillWaiting } from './danger-ask.ts';
-import { COMPLAINT, change, type Doorway, dangerNow, type Entered, enter, safeNoMore, unsureStops } from './door.ts';
+import {
+  COMPLAINT,
+  carriesStop,
+  change,
+  type Doorway,
+  dangerNow,
+  type Entered,
+  enter,
+  safeNoMore,
+  safeNoMoreRead,
+  unsureStops,
+} from './door.ts';
 import { chosen, type Heard, hear, type Option } from './hear.ts';
 import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
 import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './phrase.ts';
@@ -78,6 +89,12 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const drafts = [...told, ...safeNoMore(k, before.at.facts, told), ...stillWaiting(before, told)];
     let added = numbered(record.answers, drafts, by);
     let x = added.length ? await stood({ ...record, answers: [...record.answers, ...added] }) : before;
+    const safe = safeNoMoreRead(k, before.at, x.at);
+    if (safe.length) {
+      drafts.push(...safe);
+      added = numbered(record.answers, drafts, by);
+      x = await stood({ ...record, answers: [...record.answers, ...added] });
+    }
     const first = [...(happened.first ?? [])];
     const moved = crossover(x, added);
     if (moved) {
@@ -304,7 +321,14 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       value: waits.value,
       said: waits.said,
     };
-    if (waits.of !== undefined) draft.of = waits.of;
+    if (waits.of !== undefined) {
+      draft.of = waits.of;
+      // A reading put right was still taken where and how it was taken.
+      const old = before.at.facts.readings.find((r) => r.seq === waits.of);
+      for (const key of ['unit', 'points', 'lifted', 'lowImpedance'] as const)
+        if (old?.[key] !== undefined) Object.assign(draft, { [key]: old[key] });
+      if (old && k.facts.get(old.fact)?.kind === 'quantity') draft.state = old.state;
+    }
     return finish(record, before, [draft], { beforeAsk });
   }
 
@@ -312,7 +336,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const before = await stood(record);
     const { turns: n, told } = turnsToUndo(before.at.answers);
     if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
-    const stops = told.some((a) => tellsDanger(a));
+    const stops = told.some((a) => tellsDanger(a) || carriesStop(before.at, a.seq));
     if (stops && before.at.c.stops.length)
       return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
     return takeBack(record, before, said);

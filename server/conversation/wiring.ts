@@ -164,6 +164,7 @@ function placesOf(k: Knowledge, circuit: Circuit, fault: string): string[] {
   const from = (effect: Effect): string[] => {
     if ('branch' in effect) return [branch(effect.branch)];
     if ('contact' in effect) return [branch(effect.contact)];
+    if ('touch' in effect) return [branch(effect.touch[0])];
     const ends = 'add' in effect ? [effect.add[0]] : 'join' in effect ? [...effect.join] : [];
     const nodes = ends.map((id) => circuit.aliases?.nodes[id] ?? id);
     return [...k.supply.branches, ...circuit.branches].filter((b) => nodes.includes(b.b)).map((b) => b.id);

@@ -20,7 +20,19 @@ const truth = z.enum(['holds', 'fails', 'unknown']);
 const mayUse = z.enum(['yes', 'limited', 'no']);
 const priority = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]);
 const trade = z.enum(['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker']);
-const verdictWord = z.enum(['good', 'low', 'high', 'open', 'closed', 'close call', 'floating', 'ask again', 'noted']);
+const verdictWord = z.enum([
+  'good',
+  'low',
+  'high',
+  'open',
+  'closed',
+  'close call',
+  'floating',
+  'burning',
+  'needs a temperature',
+  'ask again',
+  'noted',
+]);
 const standing = z.enum(['single', 'agreed', 'doubted']);
 const act = z.enum(['tell', 'correct', 'repeat', 'unsure', 'declined', 'later', 'undo', 'set']);
 const ruleSet = z.enum(['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through']);
@@ -76,9 +88,13 @@ const consultation = z
         rule: z.string(),
         standsUntil: z.enum(['outside help', 'made safe', 'their own wish']),
         suppresses: texts,
+        readings: z.array(z.int()).optional().describe('Those it follows from, where it was not told in words.'),
       }),
     ),
     madeSafe: texts,
+    found: z
+      .array(z.strictObject({ finding: z.string(), readings: z.array(z.int()) }))
+      .describe('What the readings say of the case as a whole.'),
     silenced: texts,
     verdicts: z.array(verdict),
     suspects: z.array(suspect),

@@ -12,6 +12,8 @@ export interface DryerOptions {
   complaint?: string;
   /** Absent = the cord the fault needs, else four-wire. */
   hookup?: Hookup;
+  /** What is done to the drawing besides the faults: the last word in every state. */
+  edits?: readonly Edit[];
   /** Supply system of the building: split240 (default), wye208, wye220, same_leg, high_leg. A fault may bring its own. */
   system?: string;
   /** 0 = values as drawn. Any other number shifts supply, coil and house loads a little, and picks among equally true answers. */
@@ -114,7 +116,7 @@ export function buildDryer(options: DryerOptions): Dryer {
   const { drawing, whole } = drawingOf(machine, hookup, system, seed);
   const nodes = nodesOf(drawing);
   const shows = own.map(({ edits, hot, openExcept, openIn }) => [edits, hot, openExcept, openIn]);
-  const name = JSON.stringify([machine, [...faults].sort(), shows, hookup, system, seed]);
+  const name = JSON.stringify([machine, [...faults].sort(), shows, hookup, system, seed, options.edits ?? []]);
 
   function elementsIn(state: string, lift?: string, starting = false, off = false): Element[] {
     const { plug, motor } = stateOf(state);
@@ -139,6 +141,7 @@ export function buildDryer(options: DryerOptions): Dryer {
         if (states.includes(state)) edits.push(['open', element]);
     }
     for (const fault of own) edits.push(...fault.edits);
+    edits.push(...(options.edits ?? []));
     // A weld beats a position, a part that failed open beats a weld.
     edits.push(...edits.filter((change) => change[0] === 'open' && own.some((fault) => opens(fault.edits, change[1]))));
     if (lift) edits.push(...liftOf(machine, lift).map((element): Edit => ['open', element]));

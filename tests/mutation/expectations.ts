@@ -72,6 +72,14 @@ async function stops(k: Knowledge): Promise<string[]> {
     ])
       if (is !== stated) out.push(`${s.id}: ${key} ${is}, stated ${stated}`);
     for (const t of s.silences) if (!(stop.suppresses as string[]).includes(t)) out.push(`${s.id} does not silence ${t}`);
+    // What a meter finds stops as well as what is told in words.
+    for (const finding of (s as { found?: string[] }).found ?? [])
+      for (const is of ['yes', 'no'])
+        if (
+          (await holding(k, 'stops', 'case', { ...told(k, {}), [finding]: is })).some((r) => r.then.stop === s.id) !==
+          (is === 'yes')
+        )
+          out.push(`${s.id}: ${finding} ${is} ${is === 'yes' ? 'does not stop' : 'stops'}`);
     for (const when of s.when as unknown as Record<string, string[]>[]) {
       for (const way of ways(when))
         if (!(await stopsHolding(k, way)).includes(s.id)) out.push(`${s.id} does not stop ${JSON.stringify(way)}`);

@@ -104,7 +104,19 @@ export const stopAnswerWords = z.strictObject({
 export type StopAnswerWords = z.infer<typeof stopAnswerWords>;
 
 const byId = z.record(z.string(), spoken);
-const verdicts = ['good', 'low', 'high', 'open', 'closed', 'close call', 'floating', 'ask again', 'noted'] as const;
+const verdicts = [
+  'good',
+  'low',
+  'high',
+  'open',
+  'closed',
+  'close call',
+  'floating',
+  'burning',
+  'needs a temperature',
+  'ask again',
+  'noted',
+] as const;
 
 /** All that is not about one check, fact, fault or stop. Records marked "every ..." must have one entry for each, no more. */
 export const generalWords = z.strictObject({

@@ -73,6 +73,8 @@ describe('laws of a consultation', () => {
           // Which leg reading scales the supply is the newest one; with more than one of them the order is part of what was told.
           const scalers = list.filter((t) => t.fact.startsWith('motor_leg_to_neutral') || t.fact.startsWith('between_legs'));
           fc.pre(scalers.length <= 1);
+          // A repair parts what was read before it from what was read after it: there the order is what was told.
+          fc.pre(!list.some((t) => k.facts.get(t.fact)?.event === 'repair'));
           const a = factsOf(list, who);
           const b = factsOf(shuffled, who);
           expect(conclusionsOf(await ask(b), b)).toEqual(conclusionsOf(await ask(a), a));

@@ -186,6 +186,7 @@ function replyTo(record: CaseRecord, text: string): Reply {
       rev: record.rev,
       stops: [],
       madeSafe: [],
+      found: [],
       silenced: [],
       verdicts: evidence.map((e) => ({ seq: e.seq, is: e.verdict, standing: 'single', rule: 'little', sources: [] })),
       suspects: [],

@@ -210,6 +210,57 @@ describe('a danger that no list asks about stops the talk as soon as it is told'
   });
 });
 
+describe('a danger that a meter found stops like one that was told', () => {
+  const legs = { between_legs_idle: 240, motor_leg_to_neutral_idle: 88, other_leg_to_neutral_idle: 152 };
+  const read = async (c: Case) => {
+    for (const [fact, value] of Object.entries(legs)) await c.tell(fact, value);
+  };
+  test('whoever read it', async () => {
+    for (const who of ['homeowner', 'agent', 'technician'] as const) {
+      const c = await open(who);
+      await read(c);
+      expect(signs(c)).toEqual(['service-neutral']);
+      expect(c.last.reply.ask).toBeUndefined();
+      expect(text(c.last.reply)).toMatch(/power company's emergency line/);
+    }
+  });
+  test('another number later does not lift it; the reading put right does, once read back', async () => {
+    const c = await open('technician');
+    await read(c);
+    await c.tell('motor_leg_to_neutral_idle', 120);
+    expect(signs(c)).toEqual(['service-neutral']);
+    const d = await open('technician');
+    await read(d);
+    const seq = d.seq('motor_leg_to_neutral_idle');
+    await d.change(seq, 120);
+    expect([signs(d), d.last.reply.ask?.check]).toEqual([['service-neutral'], 'read-back']);
+    await d.say('no');
+    expect(signs(d)).toEqual(['service-neutral']);
+    await d.change(seq, 120);
+    await d.say('yes');
+    expect(signs(d)).toEqual([]);
+  });
+  test('taken back, it is read back first', async () => {
+    const c = await open('technician');
+    await read(c);
+    await c.undo();
+    expect([signs(c), c.last.reply.ask?.check]).toEqual([['service-neutral'], 'read-back']);
+    await c.say('yes');
+    expect(signs(c)).toEqual([]);
+  });
+  test('"made safe" holds for what was found so far, and not for the next reading', async () => {
+    const c = await open('technician');
+    await c.tell('case_volts', 62);
+    expect(signs(c)).toEqual(['live-cabinet']);
+    await c.say('made safe');
+    expect(signs(c)).toEqual([]);
+    await c.tell('case_volts', 58);
+    expect(signs(c)).toEqual(['live-cabinet']);
+    await c.say('made safe');
+    expect(signs(c)).toEqual([]);
+  });
+});
+
 test('"made safe" from a technician lets dead work go on, from nobody else and not for what needs outside help', async () => {
   const c = await open('technician');
   await c.tell('sparks_or_bang', 'yes');
