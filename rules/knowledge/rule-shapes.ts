@@ -44,7 +44,9 @@ export const THEN = {
     z.strictObject({ lifts: z.enum(['made safe']), asks: kebab }),
     z.strictObject({ silence: z.array(touch).min(1) }),
   ]),
-  verdicts: z.union([z.strictObject({ is: verdict, finds: factId.optional() }), z.strictObject({ finds: factId })]),
+  verdicts: z
+    .strictObject({ is: verdict.optional(), finds: factId.optional() })
+    .refine((then) => then.is !== undefined || then.finds !== undefined, 'says neither `is` nor `finds`'),
   permits: z.union([z.strictObject({ permit: z.enum(['yes', 'no']) }), z.strictObject({ meets: kebab })]),
   order: z.strictObject({ rank: z.int().min(0) }),
   conclusions: z.union([
