@@ -12,6 +12,7 @@ export { lineVolts } from './engine/line.ts';
 export { machineInHand } from './engine/machine.ts';
 export { prepare, warm } from './engine/prepare.ts';
 export { evaluate, factsOf } from './engine/run-rules.ts';
+export { temperatureOf } from './engine/temperature.ts';
 export { askedCheck } from './engine/two-points.ts';
 export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';

@@ -80,6 +80,8 @@ export type Effect =
   | { branch: string; ohm: number | 'open' | 'closed' }
   | { add: [from: string, to: string, ohm: number] }
   | { join: [from: string, to: string] }
+  /** A branch that has so many times its own ohms, whatever those are at the time (a sensor that drifted). */
+  | { scale: [branch: string, times: number] }
   /** A branch touches another point through `ohm`, `at` of the way from its first end to its second (0 to 1). */
   | { touch: [branch: string, at: number, to: string, ohm: number] }
   | { supply: string }
@@ -310,6 +312,8 @@ export interface Branch {
   dcOnly?: boolean;
   /** contact the motor closes once it is up to speed: still open while it starts. */
   atSpeed?: boolean;
+  /** A sensor: its ohms follow a temperature, by one of these curves; `at`: the fact that tells that temperature, °C. */
+  follows?: { curves: string[]; at: string };
   /** Factors on the ohms from part to part (a sensor over room temperature, a bias heater by maker). */
   tolerance?: [lo: number, hi: number];
 }
@@ -370,7 +374,8 @@ export type Condition =
 export interface Then {
   stops: { stop?: string; lifts?: 'made safe'; asks?: string; silence?: Touch[] };
   /** `finds`: what a reading says of the case as a whole. */
-  verdicts: { is?: VerdictWord; finds?: string };
+  /** `counts: no`: no evidence. `asks`: the check that tells what is still unknown. */
+  verdicts: { is?: VerdictWord; finds?: string; counts?: 'no'; asks?: string };
   permits: { permit?: 'yes' | 'no'; meets?: string };
   order: { rank: number };
   /** With a trade it hands the case on as it is. */
@@ -464,6 +469,8 @@ export interface MachineInHand {
   leads_ohm?: number;
   /** Supply systems that may be there; the healthy one first. */
   system: string;
+  /** What was told of temperatures that parts follow: fact -> °C. */
+  temperatures?: Record<string, number>;
   /** Variants of its circuit this machine has; and those it may have or not, which keeps both drawings alive. */
   variants?: string[];
   maybe?: string[];
@@ -519,6 +526,8 @@ export interface Reading {
   repeats?: number;
   lifted?: boolean;
   lowImpedance?: boolean;
+  /** Thought ahead: taken as its check says, its temperature told with it. */
+  ahead?: boolean;
 }
 export interface CaseFacts {
   rev: number;
@@ -654,6 +663,14 @@ export interface Prepared {
     points: readonly [string, string],
     state: string,
     faults: readonly string[],
-    how?: { lowImpedance?: boolean; lifted?: string; scale?: number; branch?: string; machine?: string },
+    how?: {
+      lowImpedance?: boolean;
+      lifted?: string;
+      scale?: number;
+      branch?: string;
+      machine?: string;
+      /** Nobody told how warm it was: whatever a sensor shows in any room. */
+      anyTemperature?: boolean;
+    },
   ): (Expected | 'will-not-run' | 'not-here')[];
 }

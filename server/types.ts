@@ -29,7 +29,8 @@ export interface Ask {
   choices: { id: string; label: string; fact?: string }[];
   /** Of a long list: choices that stand under one line until that line is picked. */
   groups?: { id: string; label: string; of: string[] }[];
-  reads: { fact: string; label: string; unit: Unit; points: [string, string]; pointWords: string }[];
+  /** `points`: where the leads go; a number that is no reading (how warm it is) has none. */
+  reads: { fact: string; label: string; unit: Unit; points?: [string, string]; pointWords: string }[];
   /** Set when a doubtful reading is asked again. */
   of?: number;
   why: string;

@@ -2,13 +2,18 @@ import type { Check, Expected, Prepared, Reading } from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
 import { nameOf } from './prepare.ts';
+import { temperatureUntold } from './temperature.ts';
 import { pointsOn } from './variants.ts';
 
 type What = 'volts' | 'ohms' | 'amps';
 export type Taken = Expected | 'will-not-run' | 'not-here';
 
 /** What of how a reading was taken changes what it should show. */
-export type HowTaken = Pick<Reading, 'fact' | 'points' | 'lowImpedance' | 'lifted'> & { check?: string; state?: string };
+export type HowTaken = Pick<Reading, 'fact' | 'points' | 'lowImpedance' | 'lifted' | 'ahead'> & {
+  check?: string;
+  state?: string;
+  value?: Reading['value'];
+};
 
 /**
  * What a reading would show under a set of faults, taken as it was taken: between its own points, in its own state, with its own meter
@@ -38,6 +43,7 @@ export function asTaken(p: Prepared, r: HowTaken, faults: readonly string[], sca
       ...p.between(what, points, state, faults, {
         machine: nameOf(c),
         lowImpedance: r.lowImpedance ?? check?.measure?.lowImpedance ?? false,
+        ...(temperatureUntold(p, points, r.value) && { anyTemperature: true }),
         ...(lead && { lifted: lead }),
         ...(branch && { branch }),
         ...(scale !== undefined && { scale }),
@@ -55,6 +61,8 @@ export function asAsked(p: Prepared, check: Check, r: HowTaken): boolean {
     return false;
   if (r.lifted === false && p.circuits.some((c) => forMachine(check.measure?.lift, c.id))) return false;
   if (r.state !== undefined && r.state !== check.state && p.knowledge.states.has(r.state)) return false;
+  const own = p.circuits.map((c) => pointsOn(c, m.points)).find((x) => x !== undefined);
+  if (!r.ahead && temperatureUntold(p, r.points ?? own, r.value)) return false;
   if (!r.points) return true;
   const [a, b] = r.points;
   return p.circuits.some((c) => {

@@ -50,7 +50,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const heard: CaseFacts = {
     ...counts,
     readings: slips.size ? counts.readings.filter((r) => !slips.has(r.seq)) : counts.readings,
-    beside: onItsOwn(p, f, found, scale),
+    beside: new Set([...onItsOwn(p, f, found, scale), ...judged.flatMap((j) => (j.counts ? [] : [j.verdict.seq]))]),
   };
   // Two faults at once are thought of only when no single one explains what was read, and read again.
   const floating = new Set(
@@ -126,6 +126,14 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     const check = k.checks.get(r.check!)!;
     out.next = onceMore(check, r);
     out.ahead = { min: check.min, checks: 1 };
+    return out;
+  }
+
+  const wanted = judged.flatMap((j) => (j.asks && allowed.has(j.asks) ? [k.checks.get(j.asks)!] : []));
+  const first = wanted.find((c) => checkStanding(k, f, c) === 'open');
+  if (first) {
+    out.next = { check: first.id, why: 'worth', cost_min: first.min, outcomes: [] };
+    out.ahead = { min: first.min, checks: 1 };
     return out;
   }
 

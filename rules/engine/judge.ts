@@ -19,12 +19,17 @@ import { legSets, legsRead } from './legs.ts';
 import { readLine } from './line.ts';
 import { limit } from './prepare.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
+import { temperatureUntold } from './temperature.ts';
 import { pointsOn } from './variants.ts';
 
 export interface Judged {
   verdict: Verdict;
   /** What this reading says of the whole case (findings.json), by the rules that hold. */
   finds: string[];
+  /** A check whose answer it wants before it can be judged. */
+  asks?: string;
+  /** Does it speak for or against anything yet? */
+  counts: boolean;
   /** This machine's healthy readings, one per circuit it may be. */
   healthy: Expected[];
   trace: Trace[];
@@ -79,7 +84,13 @@ export async function judge(
   const seq = r.seq;
   const what = check?.measure && m ? check.measure.what : anywhere(p, r.fact);
   if (!what || (typeof r.value !== 'number' && r.value !== 'open'))
-    return { verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] }, finds: [], healthy: [], trace: [] };
+    return {
+      verdict: { seq, is: 'noted', standing: 'single', rule: '', sources: [] },
+      finds: [],
+      counts: true,
+      healthy: [],
+      trace: [],
+    };
   const healthy = healthyTaken(p, r, scale);
   const first = healthy[0];
   const cls = m && classOf(k, m.classes, r.value, first ? { healthy: first, line_v } : { line_v });
@@ -100,10 +111,13 @@ export async function judge(
   if (cls) verdict.class = cls;
   const band = closest(healthy, r.value);
   if (band) verdict.healthy = band;
+  const asking = holds.find((x) => x.rule.then.asks !== undefined);
   const finding = holds.filter((x) => x.rule.then.finds !== undefined);
   return {
     verdict,
     finds: finding.map((x) => String(x.rule.then.finds)),
+    counts: by?.rule.then.counts !== 'no',
+    ...(asking && { asks: String(asking.rule.then.asks) }),
     healthy,
     trace: [...new Set(by ? [by, ...finding] : finding)].map((x) => traceOf(x.rule, x.saw, String(seq))),
   };
@@ -155,6 +169,7 @@ function placeFlat(
   const m = measuredAs(check, r.fact);
   const points = r.points ?? (m && p.circuits[0] && pointsOn(p.circuits[0], m.points));
   const flat: Flat = {
+    temperature_told: temperatureUntold(p, points, r.value) ? 'no' : 'yes',
     to_case: points?.includes(k.supply.cabinet) ? 'yes' : 'no',
     loaded: state?.running ? 'yes' : 'no',
     told_twice: beside.readings.filter((x) => placeOf(k, x) === placeOf(k, r)).length > 1 ? 'yes' : 'no',

@@ -32,10 +32,23 @@ export function machineInHand(k: Knowledge, f: CaseFacts): MachineInHand {
     meter: f.machine.meter && k.meters.has(f.machine.meter) ? f.machine.meter : [...k.meters.keys()][0]!,
     system: f.machine.system ?? k.supply.systems[0]!.id,
   };
+  const temperatures = temperaturesTold(k, told);
+  if (temperatures) hand.temperatures = temperatures;
   if (f.machine.leads_ohm !== undefined) hand.leads_ohm = f.machine.leads_ohm;
   if (f.machine.variants?.length) hand.variants = [...f.machine.variants].sort();
   if (f.machine.maybe?.length) hand.maybe = [...f.machine.maybe].sort();
   return hand;
+}
+
+/** Temperatures told of parts that follow one. */
+function temperaturesTold(k: Knowledge, told: ReturnType<typeof latest>): Record<string, number> | undefined {
+  const facts = new Set([...k.machines.values()].flatMap((m) => m.branches.flatMap((b) => (b.follows ? [b.follows.at] : []))));
+  const out: Record<string, number> = {};
+  for (const fact of [...facts].sort()) {
+    const value = told.get(fact)?.value;
+    if (typeof value === 'number') out[fact] = value;
+  }
+  return Object.keys(out).length ? out : undefined;
 }
 
 const byPrior = (a: Circuit, b: Circuit) => b.prior - a.prior || a.id.localeCompare(b.id);

@@ -15,6 +15,7 @@ import type {
 } from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
+import { atTemperature, sensorLimits } from './temperature.ts';
 import { drawn, pointsOn } from './variants.ts';
 
 /** One reading before supply range, leads and meter are put on. */
@@ -38,7 +39,9 @@ type Corner = 'low' | 'nominal' | 'high';
  * Solves on demand and keeps what it solved; the same machine always gives the same numbers. Pure: callers may keep it.
  */
 export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
-  const circuits = drawn(k, machine);
+  const sensors = sensorLimits(k);
+  const circuits = drawn(k, machine).map((c) => atTemperature(c, machine.temperatures, sensors, false));
+  const anyRoom = new Map(drawn(k, machine).map((c, i) => [circuits[i]!, atTemperature(c, undefined, sensors, true)]));
   const meter = k.meters.get(machine.meter) ?? [...k.meters.values()][0]!;
   const hookup = machine.hookup === 'unknown' ? 'four-wire' : machine.hookup;
   const solved = new Map<string, Solved>();
@@ -64,7 +67,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
         if (member.some((e) => takesHold(k.supply, c, e))) out.push(all.flatMap((x) => (x === f ? member : x.effects)));
     return out;
   }
-  const coils = new Map(circuits.map((c) => [nameOf(c), coilCorners(k, c, machine.plate)]));
+  const coils = new Map([...circuits, ...anyRoom.values()].map((c) => [nameOf(c), coilCorners(k, c, machine.plate)]));
 
   function solve(c: Circuit, state: MachineState, as: readonly Effect[], corner: Corner, times: number, lifted?: string): Solved {
     const effects = spread(as, times);
@@ -248,7 +251,7 @@ export function prepare(k: Knowledge, machine: MachineInHand): Prepared {
             ![...c.nodes, ...k.supply.nodes].some((n) => n.id === points[1])
           )
             return 'not-here' as const;
-          const one = kept(c, what, points, state, faults, how);
+          const one = kept(how.anyTemperature ? anyRoom.get(c)! : c, what, points, state, faults, how);
           if (one === 'will-not-run') return one;
           return {
             fact: '',

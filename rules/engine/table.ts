@@ -100,6 +100,7 @@ const reading = (check: Check, fact: string, value: Value): Reading => ({
   state: check.state,
   said: '',
   by: 'technician',
+  ahead: true,
 });
 
 function survivesResult(

@@ -146,7 +146,7 @@ export function outcomeSeen(p: Prepared, f: CaseFacts, check: Check, line_v: num
   // A reading taken otherwise than the check says is judged for what it is, and is no outcome of the check.
   const value = (fact: string): Value | undefined => {
     const r = told.get(fact);
-    return r && asAsked(p, check, r) ? r.value : undefined;
+    return r && !f.beside?.has(r.seq) && asAsked(p, check, r) ? r.value : undefined;
   };
   return outcomeOf(p, check, value, line_v, scale);
 }

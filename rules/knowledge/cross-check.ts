@@ -19,6 +19,7 @@ import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
 import { conditionProblems, type RuleWords, unheard } from './cross-check-rules.ts';
 import { stopQuestionProblems } from './cross-check-stops.ts';
+import { curveIds } from './curves.ts';
 import { mustBeOn } from './must-be-on.ts';
 
 /** What has been read so far: parsed items by file, and the names of all items, parsed or not. */
@@ -190,6 +191,7 @@ export function crossCheck(l: Loaded): string[] {
       if ('branch' in e) named = must(`${where}, effects`, 'branch', e.branch, branches) && named;
       else if ('add' in e)
         for (const n of e.add.slice(0, 2)) named = must(`${where}, effects`, 'node', String(n), nodes) && named;
+      else if ('scale' in e) named = must(`${where}, effects`, 'branch', e.scale[0], branches) && named;
       else if ('touch' in e) {
         named = must(`${where}, effects`, 'branch', e.touch[0], branches) && named;
         named = must(`${where}, effects`, 'node', e.touch[2], nodes) && named;
@@ -212,11 +214,13 @@ export function crossCheck(l: Loaded): string[] {
             ? b.has(e.contact)
             : 'add' in e
               ? n.has(e.add[0]) && n.has(e.add[1])
-              : 'touch' in e
-                ? b.has(e.touch[0]) && n.has(e.touch[2])
-                : 'join' in e
-                  ? e.join.every((x) => n.has(x))
-                  : true,
+              : 'scale' in e
+                ? b.has(e.scale[0])
+                : 'touch' in e
+                  ? b.has(e.touch[0]) && n.has(e.touch[2])
+                  : 'join' in e
+                    ? e.join.every((x) => n.has(x))
+                    : true,
       );
     };
     for (const m of on)
@@ -388,6 +392,12 @@ export function crossCheck(l: Loaded): string[] {
     for (const n of m.nodes) for (const c of n.covers) must(`${where}, node "${n.id}"`, 'cover', c, covers);
     for (const b of m.branches) {
       for (const n of [b.a, b.b]) must(`${where}, branch "${b.id}"`, 'node', n, nodes);
+      if (b.follows) {
+        const at = `${where}, branch "${b.id}", follows`;
+        if (must(at, 'fact', b.follows.at, names('facts.json')) && facts.get(b.follows.at)?.unit !== '°C')
+          out.push(`${at}: "${b.follows.at}" is in ${facts.get(b.follows.at)?.unit}; a temperature is in °C`);
+        for (const curve of b.follows.curves) must(at, 'curve', curve, new Set(curveIds()));
+      }
       for (const s of [...(b.closedIn ?? []), ...(b.acIn ?? [])]) must(`${where}, branch "${b.id}"`, 'state', s, states);
     }
     for (const x of m.lifts) {
@@ -431,7 +441,8 @@ export function crossCheck(l: Loaded): string[] {
         if (!r.examples.some((e) => e.truth === truth))
           out.push(`${where}, examples: none of them ${truth === 'unknown' ? 'is unknown' : truth}; a rule shows all three`);
       out.push(...unheard(set, r).map((p) => `${where}, ${p}`));
-      const { finds } = r.then as { finds?: string };
+      const { finds, asks } = r.then as { finds?: string; asks?: string };
+      if (set === 'verdicts' && asks !== undefined) must(`${where}, then.asks`, 'check', asks, names('checks.json'));
       if (finds !== undefined && must(`${where}, then.finds`, 'finding', finds, names('findings.json'))) foundBy.add(finds);
     }
   const met = new Set<string>();

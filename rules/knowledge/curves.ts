@@ -14,3 +14,6 @@ const readBy: Record<string, string[]> = thermistors.readBy;
 
 /** The curves a reading of this fact may lie on; none where no such sensor is read. */
 export const thermistorCurves = (fact: string): ThermistorCurve[] => curves.filter((c) => readBy[fact]?.includes(c.id));
+
+export const curveIds = (): string[] => curves.map((c) => c.id);
+export const curveOf = (id: string): ThermistorCurve | undefined => curves.find((c) => c.id === id);

@@ -45,8 +45,11 @@ export const THEN = {
     z.strictObject({ silence: z.array(touch).min(1) }),
   ]),
   verdicts: z
-    .strictObject({ is: verdict.optional(), finds: factId.optional() })
-    .refine((then) => then.is !== undefined || then.finds !== undefined, 'says neither `is` nor `finds`'),
+    .strictObject({ is: verdict.optional(), finds: factId.optional(), counts: z.enum(['no']).optional(), asks: kebab.optional() })
+    .refine(
+      (then) => then.is !== undefined || then.finds !== undefined || then.asks !== undefined,
+      'says neither `is` nor `finds` nor `asks`',
+    ),
   permits: z.union([z.strictObject({ permit: z.enum(['yes', 'no']) }), z.strictObject({ meets: kebab })]),
   order: z.strictObject({ rank: z.int().min(0) }),
   conclusions: z.union([
@@ -65,7 +68,7 @@ export const THEN = {
 /** Over what the engine runs the rules of a set that say this; over anything else nobody would ever ask them. */
 export const HEARD_OVER: Record<RuleSet, Partial<Record<string, Rule['over']>>> = {
   stops: { stop: 'case', lifts: 'case', silence: 'case' },
-  verdicts: { is: 'reading', finds: 'reading' },
+  verdicts: { is: 'reading', finds: 'reading', counts: 'reading', asks: 'reading' },
   permits: { permit: 'check', meets: 'case' },
   order: { rank: 'check' },
   conclusions: { conclusion: 'case' },

@@ -47,6 +47,7 @@ export const effect = z.union([
   z.strictObject({ branch: word, ohm: z.union([z.number().positive(), z.literal('open'), z.literal('closed')]) }),
   z.strictObject({ add: z.tuple([word, word, z.number().positive()]) }),
   z.strictObject({ join: pair }),
+  z.strictObject({ scale: z.tuple([word, z.number().positive()]) }),
   z.strictObject({ touch: z.tuple([word, share, word, z.number().positive()]) }),
   z.strictObject({ supply: word }),
   z.strictObject({ contact: word, staysIn: z.array(word) }),
@@ -207,6 +208,7 @@ const branch = z.strictObject({
   z_ohm: z.tuple([z.number(), z.number()]).optional(),
   acIn: z.array(kebab).optional(),
   dcOnly: z.boolean().optional(),
+  follows: z.strictObject({ curves: z.array(kebab).min(1), at: factId }).optional(),
   atSpeed: z.boolean().optional(),
   tolerance: z.tuple([z.number().positive(), z.number().positive()]).optional(),
 });

@@ -109,7 +109,8 @@ export function buildNet(supply: SupplyModel, circuit: Circuit, state: MachineSt
       net.open.push(branch.id);
       return;
     }
-    const [re, im] = change?.ohm === undefined ? impedance(branch, circuit, state, options) : [change.ohm, 0];
+    const [own, im] = change?.ohm === undefined ? impedance(branch, circuit, state, options) : [change.ohm, 0];
+    const re = own * (change?.times ?? 1);
     const b = landed.get(branch.id) ?? branch.b;
     const touch = applied.touches.get(branch.id);
     for (const x of touch

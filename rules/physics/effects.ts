@@ -3,7 +3,7 @@ import type { Circuit, Effect, SupplyModel } from '../types.ts';
 /** Faults in the words of one machine: its own branches and nodes, each effect once. */
 export interface Applied {
   /** Branch -> what became of it. An open stands above all; a later resistance above an earlier one; a weld above a wrong contact table. */
-  branches: Map<string, { open?: true; ohm?: number; closed?: true; staysIn?: readonly string[] }>;
+  branches: Map<string, { open?: true; ohm?: number; closed?: true; staysIn?: readonly string[]; times?: number }>;
   adds: [a: string, b: string, ohm: number][];
   joins: [a: string, b: string][];
   /** Branch -> where along it and through what it touches another point. */
@@ -44,6 +44,7 @@ export function takesHold(supply: SupplyModel, circuit: Circuit, effect: Effect)
   if ('branch' in effect) return nameIn(supply, circuit, 'branches', effect.branch) !== undefined;
   if ('contact' in effect) return nameIn(supply, circuit, 'branches', effect.contact) !== undefined;
   if ('add' in effect) return node(effect.add[0]) && node(effect.add[1]);
+  if ('scale' in effect) return nameIn(supply, circuit, 'branches', effect.scale[0]) !== undefined;
   if ('touch' in effect) return nameIn(supply, circuit, 'branches', effect.touch[0]) !== undefined && node(effect.touch[2]);
   if ('join' in effect) return node(effect.join[0]) && node(effect.join[1]);
   return supply.systems.some((s) => s.id === effect.supply);
@@ -72,6 +73,9 @@ export function applyEffects(supply: SupplyModel, circuit: Circuit, effects: rea
     } else if ('add' in effect) {
       const [a, b, ohm] = [node(effect.add[0]), node(effect.add[1]), effect.add[2]];
       if (!out.adds.some(([x, y, o]) => x === a && y === b && o === ohm)) out.adds.push([a, b, ohm]);
+    } else if ('scale' in effect) {
+      const b = of(nameIn(supply, circuit, 'branches', effect.scale[0])!);
+      b.times = (b.times ?? 1) * effect.scale[1];
     } else if ('touch' in effect) {
       const [branch, at, to, ohm] = effect.touch;
       out.touches.set(nameIn(supply, circuit, 'branches', branch)!, { at, to: node(to), ohm });

@@ -37,7 +37,7 @@ export function acrossPart(d: Doorway, act: Reading): Option[] {
   const ways: Way[] = [];
   for (const circuit of at.p.circuits)
     for (const points of endsOf(circuit, act.across ?? [])) {
-      if (answer && same(answer.points, points) && !clashing(act)) return [asRead(act, answer.fact)];
+      if (answer?.points && same(answer.points, points) && !clashing(act)) return [asRead(act, answer.fact)];
       for (const way of waysAt(d, act, circuit, points)) add(k, ways, way);
     }
   const having = new Set(ways.flatMap((w) => w.places.map((p) => p.circuit)));
@@ -107,7 +107,7 @@ function waysAt(d: Doorway, act: Reading, circuit: Circuit, points: Pair): Way[]
 
 /** The open question's own reading, where it is taken there. */
 function askedHere({ k, at, ask }: Doorway, unit: Measured, points: Pair): { fact: string; state: string } | undefined {
-  const read = ask?.reads.find((r: Ask['reads'][number]) => r.unit === unit && same(r.points, points));
+  const read = ask?.reads.find((r: Ask['reads'][number]) => r.unit === unit && r.points !== undefined && same(r.points, points));
   const state = at.c.next?.state ?? k.checks.get(ask?.check ?? '')?.state;
   return read && state !== undefined ? { fact: read.fact, state } : undefined;
 }

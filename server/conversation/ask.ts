@@ -152,7 +152,8 @@ function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
     if (next.why === 'confirm' && speaking.length) return speaking.includes(fact);
     return doubted === undefined || fact === doubted;
   };
-  const all = check.measure?.reads ?? [];
+  if (!check.measure) return numbersOf(x, check).filter((r) => wanted(r.fact));
+  const all = check.measure.reads;
   const verdict = (fact: string) => at.c.verdicts.find((v) => v.seq === newest(at.facts, fact)?.seq)?.is;
   const speaking = all.map((m) => m.fact).filter((fact) => verdict(fact) !== undefined && verdict(fact) !== 'good');
   return all
@@ -164,6 +165,13 @@ function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
       return [{ fact: m.fact, label: s.fact(m.fact), unit, points, pointWords: pointWords(x, m.fact, points) }];
     });
 }
+
+/** A number that no leads are put to: how warm it is. */
+const numbersOf = ({ k, s }: Saying, check: Check): Ask['reads'] =>
+  check.settles.flatMap((fact) => {
+    const unit = k.facts.get(fact)?.kind === 'quantity' ? k.facts.get(fact)?.unit : undefined;
+    return unit ? [{ fact, label: s.fact(fact), unit, pointWords: '' }] : [];
+  });
 
 function groupsOf({ s }: Saying, check: Check, choices: Ask['choices']): NonNullable<Ask['groups']> {
   const words = s.check(check.id)!.groups ?? {};

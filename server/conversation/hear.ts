@@ -1,4 +1,4 @@
-import { fitsCircuit, forMachine } from '../../rules/index.ts';
+import { fitsCircuit, forMachine, temperatureOf } from '../../rules/index.ts';
 import type { Knowledge, Unit } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
@@ -190,6 +190,8 @@ function takeReading(d: Doorway, act: Reading, said: string, ...[correcting, hea
   if (act.lifted !== undefined) input.lifted = act.lifted;
   if (act.lowImpedance !== undefined) input.lowImpedance = act.lowImpedance;
   take(enter(d, input, said, correcting));
+  const warm = act.at_c === undefined ? undefined : temperatureOf(d.k, fact);
+  if (warm) take(enter(d, { fact: warm, value: act.at_c! }, said, correcting));
   if (act.leadsTakenOff !== undefined && act.leadsTakenOff >= 0 && act.leadsTakenOff <= 5)
     heard.drafts.push({ act: 'set', said, set: { machine: { leads_ohm: act.leadsTakenOff } } });
 }

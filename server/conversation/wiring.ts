@@ -58,7 +58,7 @@ export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring |
     })),
     reads: reads.map(({ fact, label, points, pointWords }) => {
       const branch = forMachine(check.measure?.reads.find((r) => r.fact === fact)?.branch, circuit.id);
-      const drawn = points.every((p) => here.has(p));
+      const drawn = points?.every((p) => here.has(p)) ?? false;
       return {
         fact,
         label,
@@ -165,6 +165,7 @@ function placesOf(k: Knowledge, circuit: Circuit, fault: string): string[] {
     if ('branch' in effect) return [branch(effect.branch)];
     if ('contact' in effect) return [branch(effect.contact)];
     if ('touch' in effect) return [branch(effect.touch[0])];
+    if ('scale' in effect) return [branch(effect.scale[0])];
     const ends = 'add' in effect ? [effect.add[0]] : 'join' in effect ? [...effect.join] : [];
     const nodes = ends.map((id) => circuit.aliases?.nodes[id] ?? id);
     return [...k.supply.branches, ...circuit.branches].filter((b) => nodes.includes(b.b)).map((b) => b.id);

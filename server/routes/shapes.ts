@@ -174,7 +174,13 @@ const ask = z
     choices: z.array(z.strictObject({ id: z.string(), label: z.string(), fact: z.string().optional() })),
     groups: z.array(z.strictObject({ id: z.string(), label: z.string(), of: texts })).optional(),
     reads: z.array(
-      z.strictObject({ fact: z.string(), label: z.string(), unit: unitSchema, points: pointsSchema, pointWords: z.string() }),
+      z.strictObject({
+        fact: z.string(),
+        label: z.string(),
+        unit: unitSchema,
+        points: pointsSchema.optional(),
+        pointWords: z.string(),
+      }),
     ),
     of: z.int().optional(),
     why: z.string(),

@@ -106,7 +106,11 @@ export function withPoints(understood: Understood, utterance: string, places: Pl
   const values = words.filter((w) => /^\d/.test(w));
   const open = unit === 'Ω' && words.some((w) => w === 'ol' || w === 'open');
   const [only] = values;
-  if (!pairs.length || values.length + Number(open) !== 1 || places.ask?.reads.some((r) => pairs.some((x) => same(x, r.points))))
+  if (
+    !pairs.length ||
+    values.length + Number(open) !== 1 ||
+    places.ask?.reads.some(({ points }) => points && pairs.some((x) => same(x, points)))
+  )
     return understood;
   if ([...places.k.supply.legPairs, ...places.k.supply.scalePairs].some((s) => pairs.some((x) => same(x, s)))) return understood;
   const value = only === undefined ? ('open' as const) : Number(only.replace(',', '.'));

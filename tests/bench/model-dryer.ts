@@ -59,7 +59,7 @@ function plain(
   if (fact === 'slots') return 'four';
   // This dryer cannot be mended; a case with its repair is in tests/rules/engine/rounds.test.ts.
   if (fact === 'repair_done') return 'not-yet';
-  return check.choices?.none?.[fact] ?? f.choices![0]!;
+  return check.choices?.none?.[fact] ?? f.choices?.[0] ?? 'cannot';
 }
 
 const likeliestSlots = (k: Knowledge, faults: readonly string[]): string | undefined => {

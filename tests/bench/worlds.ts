@@ -49,6 +49,8 @@ export const preparedFor = (k: Knowledge, hand: MachineInHand): Prepared => {
 };
 /** What the person says of themselves; the dryer cannot know. */
 export const ABOUT_THE_PERSON: Record<string, string> = { qualified: 'yes', opt_in: 'no', made_safe: 'yes' };
+/** Of the room, and so of a cold machine, °C: the sensors of the drawings read as at this. */
+export const ABOUT_THE_ROOM: Record<string, number> = { sensor_temperature: 25 };
 const MOST: Record<Audience, number> = { homeowner: 1, agent: 1, technician: 4 };
 
 /** Leads one world to its end through the engine alone, the person answering truthfully what the dryer shows. */
@@ -84,7 +86,7 @@ export async function lead(
     const shown = await dryer.answer(check);
     const said: Record<string, string> = {};
     for (const fact of check.settles) {
-      const truth = ABOUT_THE_PERSON[fact] ?? shown[fact] ?? 'cannot';
+      const truth = ABOUT_THE_PERSON[fact] ?? ABOUT_THE_ROOM[fact] ?? shown[fact] ?? 'cannot';
       const value = options.told ? options.told(check, fact, truth as Value, nth++) : (truth as Value | 'cannot');
       said[fact] = String(value);
       const base = {

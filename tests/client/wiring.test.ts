@@ -93,7 +93,7 @@ test.each([
     }
     for (const { points } of reply.ask!.reads) {
       if (own.moved && Object.keys(own.moved).length > 0)
-        expect(await page.locator('.readings').textContent()).toContain(named(points[1]));
+        expect(await page.locator('.readings').textContent()).toContain(named(points![1]));
     }
     await fitsAcross(page);
     expect(await violations(page)).toEqual([]);

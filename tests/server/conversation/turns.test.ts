@@ -336,3 +336,47 @@ describe('whatever is wrong with the machine', () => {
     }
   });
 });
+
+describe('a sensor and how warm it was', () => {
+  const reading = (at_c?: number): Meaning[] => [
+    {
+      is: 'reading',
+      what: 'ohms',
+      value: 15_700,
+      unit: 'Ω',
+      fact: 'thermistor_ohms',
+      evidence: '',
+      ...(at_c !== undefined && { at_c }),
+    },
+  ];
+  const here = talkOf({
+    cold: reading(15),
+    bare: reading(),
+    '15 C': [{ is: 'reading', what: 'temperature', value: 15, evidence: '' }],
+  });
+  const begun = async () => {
+    const c = await Case.open(here, 'technician', { circuits: ['electronic-relay-thermistor'] });
+    await c.tell('complaint', 'overheats');
+    await throughGates(c);
+    return c;
+  };
+  test('told in one breath, both are taken', async () => {
+    const c = await begun();
+    await c.say('cold');
+    const told = c.last.added.map((a) => [a.fact, a.value]);
+    expect(told).toEqual([
+      ['thermistor_ohms', 15_700],
+      ['sensor_temperature', 15],
+    ]);
+  });
+  test('told alone, the warmth is asked as a number, and answered with one', async () => {
+    const c = await begun();
+    const reply = await c.say('bare');
+    expect(reply.ask).toMatchObject({ check: 'sensor-temperature', kind: 'readings', choices: [] });
+    expect(reply.ask!.reads).toEqual([expect.objectContaining({ fact: 'sensor_temperature', unit: '°C' })]);
+    expect(reply.ask!.wiring).toBeUndefined();
+    await c.say('15 C');
+    expect(c.last.added.map((a) => [a.fact, a.value])).toEqual([['sensor_temperature', 15]]);
+    expect(c.last.reply.ask?.check).not.toBe('sensor-temperature');
+  });
+});
