@@ -183,6 +183,13 @@ describe('a danger that no list asks about stops the talk as soon as it is told'
       'in_the_load',
       'ground_state',
       'breaker_number',
+      'panel_cover',
+      'outlet_loose',
+      'duct_plastic',
+      'run_without_filter',
+      'hood_kind',
+      'stack_firm',
+      'old_wrap',
     ]);
     for (const f of told)
       for (const who of ['homeowner', 'agent', 'technician'] as const)
