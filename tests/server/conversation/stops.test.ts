@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import { usesPower } from '../../../rules/knowledge/touches.ts';
+import { safeChoice } from '../../../server/conversation/danger-ask.ts';
 import type { Meaning } from '../../../server/types.ts';
 import { Case, k, talkOf, text } from './parts.ts';
 
@@ -198,6 +199,9 @@ describe('a danger that no list asks about stops the talk as soon as it is told'
           await c.tell(f.id, choice);
           expect(signs(c).length > 0, `${f.id} ${choice} ${who}`).toBe(f.danger!.includes(choice));
         }
+  });
+  test('a plain no to "indoors?" or "does it wobble?" tells no kind of hood and no stack', () => {
+    expect(['hood_kind', 'stack_firm'].map((f) => safeChoice(k, f))).toEqual(['outdoors', 'steady']);
   });
   test('help for a person comes first, and power is cut only with its "if" while gas is not ruled out', async () => {
     const c = await open();
