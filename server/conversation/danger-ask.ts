@@ -1,7 +1,8 @@
-import type { Check, Knowledge } from '../../rules/types.ts';
+import type { Answer, Check, Knowledge } from '../../rules/types.ts';
 import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask } from '../types.ts';
 import asks from './asks-danger.json' with { type: 'json' };
+import { dangerNow } from './door.ts';
 import { type Draft, isNote, note, waiting } from './notes.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
@@ -11,18 +12,27 @@ export const DANGER = 'danger';
 
 const YES: Readonly<Record<string, readonly string[]>> = asks.yes;
 
-/** The facts a note of half-heard dangers waits on; the first is asked. Those answered since are gone. */
-export function suspectsIn({ k, at }: Pick<Saying, 'k' | 'at'>, value: unknown): string[] {
-  return String(value ?? '')
+/** The facts a note of half-heard dangers waits on; the first is asked. Those answered since the note are gone. */
+export function suspectsIn({ k, at }: Pick<Saying, 'k' | 'at'>, waits: Answer): string[] {
+  return String(waits.value ?? '')
     .split(' ')
-    .filter((fact) => k.facts.get(fact)?.danger?.length && !newest(at.facts, fact) && !at.facts.asked.has(fact));
+    .filter((fact) => k.facts.get(fact)?.danger?.length && !at.answers.some((a) => a.seq > waits.seq && a.fact === fact));
+}
+
+/** How many plain no's end the asking about one danger; a word of it ends a no told before, so it is asked anew until then. */
+const MOST_NOES = 2;
+
+/** Is this danger worth a question? Not one that stands already, nor one that was denied each time it was asked about. */
+export function worthAsking({ k, at }: Pick<Saying, 'k' | 'at'>, fact: string): boolean {
+  if (!k.facts.get(fact)?.danger?.length || dangerNow(k, at.facts, fact)) return false;
+  return at.answers.filter((a) => isNote(a) && a.check === DANGER && String(a.value).split(' ')[0] === fact).length < MOST_NOES;
 }
 
 /** One short question about just that danger, while one waits for its answer. Yes is the danger, a plain no clears this one alone. */
 export function dangerAsk(x: Saying): Ask | undefined {
   const { k, s, at } = x;
   const note = waiting(at.answers, DANGER);
-  const [fact] = note && !at.c.stops.length ? suspectsIn(x, note.value) : [];
+  const [fact] = note && !at.c.stops.length ? suspectsIn(x, note) : [];
   if (fact === undefined) return undefined;
   const yes = YES[fact] ?? k.facts.get(fact)!.danger!;
   const no = safeChoice(k, fact);
@@ -57,7 +67,7 @@ const MOST_ASKED = 2;
 export function stillWaiting(x: Saying, drafts: readonly Draft[]): Draft[] {
   const pending = waiting(x.at.answers, DANGER);
   if (!pending || drafts.some((d) => d.act === 'undo' || d.check === DANGER)) return [];
-  const before = suspectsIn(x, pending.value);
+  const before = suspectsIn(x, pending);
   const left = before.filter((fact) => !drafts.some((d) => d.fact === fact));
   const [first] = left;
   if (first === undefined) return [];

@@ -60,7 +60,9 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   if (!correcting && (doubted || fact.kind === 'quantity'))
     return { drafts: [{ ...draft, act: 'repeat', of: before.repeats ?? before.seq }] };
   // Which covers are off is told of now: said again, it may be so again.
-  if (!doubted && !correcting && before.value === input.value && !fact.covers) return { drafts: [] };
+  // Asked about one danger, an answer counts even where it is what was told before.
+  const askedAnew = ask?.about !== undefined && ask.choices.some((c) => c.fact === fact.id);
+  if (!doubted && !correcting && before.value === input.value && !fact.covers) return { drafts: askedAnew ? [draft] : [] };
   const corrected: Draft = { ...draft, act: 'correct', of: before.seq };
   return lifts ? { liftsStop: corrected } : { drafts: [corrected] };
 }

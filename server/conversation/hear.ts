@@ -4,7 +4,7 @@ import type { AnswerInput } from '../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../types.ts';
 import { asMachine, type Built } from '../understand/built-otherwise.ts';
 import { acrossPart } from './across-part.ts';
-import { clearedBy } from './danger-ask.ts';
+import { clearedBy, worthAsking } from './danger-ask.ts';
 import { badNumber, COMPLAINT, type Doorway, type Entered, enter, unanswered } from './door.ts';
 import { notThere } from './not-there.ts';
 import { type Draft, note } from './notes.ts';
@@ -78,8 +78,7 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         break;
       }
       case 'suspected':
-        if (d.k.facts.get(act.fact)?.danger && !newest(d.at.facts, act.fact) && !heard.suspects.includes(act.fact))
-          heard.suspects.push(act.fact);
+        if (worthAsking(d, act.fact) && !heard.suspects.includes(act.fact)) heard.suspects.push(act.fact);
         break;
       case 'plain-no':
         takePlainNo(d, act.of, said, heard, take);

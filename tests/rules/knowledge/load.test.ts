@@ -458,7 +458,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'rules/verdicts.json', 'over-range').then.is = 'opn';
     },
-    'rules/verdicts.json, rule "over-range", then.is: "opn" is not one of good, low, high, open, closed, close call, floating, ask again, noted; did you mean "open"?',
+    'rules/verdicts.json, rule "over-range", then.is: "opn" is not one of good, low, high, open, closed, close call, floating, burning, needs a temperature, ask again, noted; did you mean "open"?',
   ],
   [
     'an order class nobody reads',
