@@ -243,7 +243,7 @@ export function crossCheck(l: Loaded): string[] {
         if (cover && mustBeOn(cover, c))
           out.push(`${where}, covers.${m}: "${id}" must be on while this is done, for it uses power`);
       }
-    for (const n of c.needs) must(`${where}, needs`, 'need', n, names('needs.json'));
+    for (const n of [...c.needs, ...(c.clears ? [c.clears] : [])]) must(`${where}, needs`, 'need', n, names('needs.json'));
     for (const n of c.cautions) must(`${where}, cautions`, 'caution', n, cautions);
     if (c.level === 4 && !c.needs.includes('qualified')) out.push(`${where}, needs: a live reading needs "qualified"`);
     const classes = new Map<string, Set<string>>();
@@ -379,6 +379,7 @@ export function crossCheck(l: Loaded): string[] {
       for (const a of any) mustChoose(`supply.json, hookup "${h.id}", knownBy`, fact, a);
 
   const vocabulary = l.singles['rule-words.json'] as RuleWords | undefined;
+  const needs = names('needs.json');
   const ruleIds = new Set<string>();
   for (const set of RULE_SETS)
     for (const r of list<Rule>(`rules/${set}.json`)) {
@@ -387,7 +388,14 @@ export function crossCheck(l: Loaded): string[] {
       ruleIds.add(r.id);
       if (vocabulary)
         out.push(
-          ...conditionProblems(r.when as Condition, r.over, { facts, attributes, vocabulary }).map((p) => `${where}, ${p}`),
+          ...conditionProblems(r.when as Condition, r.over, {
+            facts,
+            attributes,
+            vocabulary,
+            families: families.keys(),
+            needs,
+            checks,
+          }).map((p) => `${where}, ${p}`),
         );
       for (const truth of ['holds', 'fails', 'unknown'] as const)
         if (!r.examples.some((e) => e.truth === truth))
@@ -395,9 +403,11 @@ export function crossCheck(l: Loaded): string[] {
       out.push(...unheard(set, r).map((p) => `${where}, ${p}`));
     }
   const met = new Set<string>();
-  for (const { id, then } of list<Rule<'permits'>>('rules/permits.json'))
+  for (const { id, then } of list<Rule<'permits'>>('rules/permits.json')) {
+    if (then.until !== undefined) must(`rules/permits.json, rule "${id}", then.until`, 'need', then.until, needs);
     if (then.meets !== undefined && must(`rules/permits.json, rule "${id}", then.meets`, 'need', then.meets, names('needs.json')))
       met.add(then.meets);
+  }
   const signs = new Set<string>();
   for (const { id, then } of list<Rule<'stops'>>('rules/stops.json')) {
     const where = `rules/stops.json, rule "${id}"`;

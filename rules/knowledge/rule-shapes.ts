@@ -33,7 +33,11 @@ export const THEN = {
     z.strictObject({ silence: z.array(touch).min(1) }),
   ]),
   verdicts: z.strictObject({ is: verdict }),
-  permits: z.union([z.strictObject({ permit: z.enum(['yes', 'no']) }), z.strictObject({ meets: kebab })]),
+  permits: z.union([
+    z.strictObject({ permit: z.enum(['yes', 'no']) }),
+    z.strictObject({ permit: z.enum(['no']), until: kebab }),
+    z.strictObject({ meets: kebab }),
+  ]),
   order: z.strictObject({ rank: z.int().min(0) }),
   conclusions: z.union([
     z.strictObject({ conclusion }),
