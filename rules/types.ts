@@ -160,6 +160,8 @@ export interface Check {
   needs: string[];
   /** What doing it operates. A stop may silence these; what gives or uses power is never asked after one. */
   touches: Touch[];
+  /** The need this check can clear: asked for its sake where nothing else is left to ask. */
+  clears?: string;
   /** A supply reading is exempt from dead-before-live. */
   supplyReading?: boolean;
   outcomes: Outcome[];
@@ -376,7 +378,8 @@ export interface Then {
   /** `finds`: what a reading says of the case as a whole. */
   /** `counts: no`: no evidence. `asks`: the check that tells what is still unknown. */
   verdicts: { is?: VerdictWord; finds?: string; counts?: 'no'; asks?: string };
-  permits: { permit?: 'yes' | 'no'; meets?: string };
+  /** `until`: the need that lifts a "no"; checks that clear it are asked where nothing else is left. */
+  permits: { permit?: 'yes' | 'no'; until?: string; meets?: string };
   order: { rank: number };
   /** With a trade it hands the case on as it is. */
   conclusions: {

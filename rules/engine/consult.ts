@@ -1,4 +1,6 @@
-import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared, Reading, Trace, Verdict } from '../types.ts';
+import { asFact } from '../knowledge/as-fact.ts';
+import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared, Reading, Rule, Trace, Verdict } from '../types.ts';
+import { RULE_SETS } from '../types.ts';
 import { placeOf } from './case.ts';
 import { caseFlat, checkStanding, NO_ANSWER, supplyScale } from './derive.ts';
 import { findings, findingsFlat } from './findings.ts';
@@ -10,10 +12,10 @@ import { asking, doubtful, endKey, looking, openGates, outvoted, planned, round 
 import { over, type Permitted, permitted } from './permits.ts';
 import { refer, referBeyond, referByStops, useOf } from './referral.ts';
 import { rounds } from './rounds.ts';
-import { evaluateSet, type Flat } from './run-rules.ts';
+import { evaluateSet, type Flat, factsOf } from './run-rules.ts';
 import { goesAndComes, inTalk } from './talk.ts';
 import { twoPoints } from './two-points.ts';
-import { candidates, explains, type Weighed, weigh } from './weigh.ts';
+import { candidates, explains, outcomeSeen, type Weighed, weigh } from './weigh.ts';
 
 /**
  * The whole of the reasoning for one case as it stands: stops first, then verdicts, suspects, the next check or the end, and who should come.
@@ -39,7 +41,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const found = findings(k, f, judged, slips);
   const told: Flat = { ...caseFlat(k, f, p.machine), ...findingsFlat(k, found) };
   const { stops, silenced, madeSafe, asks, trace } = await stopSigns(k, told, found);
-  const flat: Flat = { ...told, stop_stood: stops.length + madeSafe.length ? 'yes' : 'no' };
+  const flat: Flat = { ...told, ...seenFlat(p, f, line_v, scale), stop_stood: stops.length + madeSafe.length ? 'yes' : 'no' };
 
   const may = await permitted(p, f, flat, new Set(silenced));
   trace.push(...may.trace);
@@ -156,6 +158,11 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
   const putOff = may.checks.find((m) => m.check.kind === 'worth' && checkStanding(k, counts, m.check) === 'later');
   if (!out.next && standing === 'stuck' && putOff)
     out.next = { check: putOff.check.id, why: 'worth', cost_min: putOff.check.min, outcomes: [] };
+
+  // Nothing is left to ask but what waits for something to be cleared: then that is read, though by itself it parts nothing.
+  const clearing = may.checks.find((m) => may.waitFor.has(m.check.clears ?? '') && checkStanding(k, counts, m.check) === 'open');
+  if (!out.next && standing === 'stuck' && clearing)
+    out.next = { check: clearing.check.id, why: 'worth', cost_min: clearing.check.min, outcomes: [] };
 
   // Before the case ends, the answer that fits worst with all the others is asked once more, if a slip there is likely enough.
   const allowed = out.next ? new Set<string>() : repeatable(f, await whereUse(useOf(k, live.filter(condemned))));
@@ -297,6 +304,22 @@ function withStanding(
   if (top?.for.includes(r.seq) && top.for.some((seq) => f.readings.find((x) => x.seq === seq)?.check !== r.check))
     return { ...v, standing: 'agreed' };
   return v;
+}
+
+/** What checks have shown, as a rule names it: `seen_<check>` is the outcome. Of those that some rule asks about. */
+function seenFlat(p: Prepared, f: CaseFacts, line_v: number, scale?: number): Flat {
+  const out: Flat = {};
+  for (const [name, check] of askedAbout(p.knowledge)) out[name] = outcomeSeen(p, f, check, line_v, scale);
+  return out;
+}
+const seenInRules = new WeakMap<Knowledge, Map<string, Check>>();
+function askedAbout(k: Knowledge): Map<string, Check> {
+  const had = seenInRules.get(k);
+  if (had) return had;
+  const named = new Set(RULE_SETS.flatMap((set) => (k.rules[set] as Rule[]).flatMap((r) => factsOf(r.when))));
+  const out = new Map([...k.checks.values()].map((c) => [asFact('seen', c.id), c] as const).filter(([name]) => named.has(name)));
+  seenInRules.set(k, out);
+  return out;
 }
 
 /** Read by its own proof: what it says of the use counts before the end is named. */

@@ -1,3 +1,4 @@
+import { asFact } from '../knowledge/as-fact.ts';
 import type { CaseFacts, Check, Knowledge, MachineInHand, Reading } from '../types.ts';
 import { latest } from './case.ts';
 import type { Flat } from './run-rules.ts';
@@ -11,7 +12,7 @@ export const saysNothing = (k: Knowledge, r: Reading): boolean =>
 /**
  * The case as flat facts, the only thing a rule `over: case` sees.
  * Every choice told stands under its fact id; "not sure" and "can't" stand as `unsure_<fact>`, and as the danger itself where a stop fact says so.
- * Words: audience, gas_cleared, ever_stopped, supply_scale_known are yes/no and always known; reclosings is a count.
+ * A family stands as `family_x`. Words: audience, gas_cleared, ever_stopped, supply_scale_known are yes/no and always known; reclosings is a count.
  */
 export function caseFlat(k: Knowledge, f: CaseFacts, hand: MachineInHand): Flat {
   const flat: Flat = {};
@@ -35,6 +36,7 @@ export function caseFlat(k: Knowledge, f: CaseFacts, hand: MachineInHand): Flat 
   flat.gas_cleared = flat.fuel === 'electric' || flat.gas_smell === 'no' ? 'yes' : 'no';
   flat.supply_scale_known = supplyScale(k, f) === undefined ? 'no' : 'yes';
   flat.circuits_left = hand.circuits.length;
+  for (const id of k.families.keys()) flat[asFact('family', id)] = f.families.includes(id) ? 'yes' : 'no';
   for (const c of k.machines.values()) {
     const alike = hand.circuits.map((id) => k.machines.get(id)).filter((m) => m !== undefined);
     for (const attribute of c.attributes) {

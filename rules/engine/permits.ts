@@ -1,8 +1,9 @@
+import { asFact } from '../knowledge/as-fact.ts';
 import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Knowledge, Prepared, Rule, RuleSet, Trace } from '../types.ts';
 import { putBack } from './covers.ts';
 import { fitsCircuit } from './fits.ts';
-import { evaluateSet, type Flat } from './run-rules.ts';
+import { evaluateSet, type Flat, type RuleOutcome } from './run-rules.ts';
 
 const split = new WeakMap<readonly Rule[], Map<string, Rule[]>>();
 /** The rules of a set that run over one kind of item; the same array every time, so that results are kept. */
@@ -24,58 +25,86 @@ export interface Permitted {
 /**
  * Which checks this person may be asked to do now, each with its order class.
  * A rule that says no wins over any that says yes; no rule that says yes = not permitted.
+ * `waitFor`: needs that would open more if they were met.
  */
 export async function permitted(
   p: Prepared,
   f: CaseFacts,
   flat: Flat,
   silenced: ReadonlySet<string>,
-): Promise<{ checks: Permitted[]; trace: Trace[] }> {
+): Promise<{ checks: Permitted[]; waitFor: Set<string>; trace: Trace[] }> {
   const k = p.knowledge;
   const met = new Map<string, 'yes' | 'no' | 'unknown'>();
   for (const x of await evaluateSet(over(k, 'permits', 'case'), flat))
     if (x.rule.then.meets) met.set(x.rule.then.meets, x.truth === 'holds' ? 'yes' : x.truth === 'fails' ? 'no' : 'unknown');
+  const ofCase: Flat = {
+    ...Object.fromEntries([...met].map(([need, is]) => [asFact('met', need), is])),
+    audience: f.audience,
+    qualified: flat.qualified ?? 'no',
+    opt_in: met.get('opt-in') === 'yes' ? 'yes' : 'no',
+    stop_stood: flat.stop_stood ?? 'no',
+    ever_stopped: flat.ever_stopped,
+    must_not_run: flat.must_not_run ?? 'no',
+  };
   const out: Permitted[] = [];
   const trace: Trace[] = [];
+  const waitFor = new Set<string>();
   const said = new Set<string>();
+  // Checks alike in all that the rules see share one answer.
+  const alike = new Map<string, Ruled>();
   for (const check of k.checks.values()) {
     if (!p.circuits.some((c) => fitsCircuit(check, c.attributes))) continue;
-    const needs = check.needs.map((n) => met.get(n) ?? 'unknown');
-    const item: Flat = {
-      audience: f.audience,
-      level: check.level,
-      kind: check.kind,
-      needs_met: needs.includes('no') ? 'no' : needs.includes('unknown') ? 'unknown' : 'yes',
-      silenced: check.touches.some((t) => silenced.has(t)) ? 'yes' : 'no',
-      qualified: flat.qualified ?? 'no',
-      opt_in: met.get('opt-in') === 'yes' ? 'yes' : 'no',
-      stop_stood: flat.stop_stood ?? 'no',
-      ever_stopped: flat.ever_stopped,
-      uses_power: usesPower(check.touches) ? 'yes' : 'no',
-      must_not_run: flat.must_not_run ?? 'no',
-      covers_wrong: putBack(k, f, check).length ? 'yes' : 'no',
-    };
-    const run = await evaluateSet(over(k, 'permits', 'check'), item);
-    const no = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'no');
-    const yes = run.find((x) => x.truth === 'holds' && x.rule.then.permit === 'yes');
-    const by = no ?? yes;
+    const ofCheck = flatOf(k, f, check, met, silenced);
+    const key = Object.values(ofCheck).join();
+    const ruled = alike.get(key) ?? (await ruledBy(k, { ...ofCase, ...ofCheck }));
+    alike.set(key, ruled);
+    const { noes, yes, order } = ruled;
+    const by = noes[0] ?? yes;
     if (by && !said.has(by.rule.id)) {
       said.add(by.rule.id);
       trace.push({ set: 'permits', rule: by.rule.id, item: check.id, truth: 'holds', saw: by.saw });
     }
-    if (no || !yes) continue;
-    // A question needs no state; it is put to whoever stands before the machine as it is.
-    const state = k.states.get(check.state);
-    const order = (
-      await evaluateSet(over(k, 'order', 'check'), {
-        kind: check.kind,
-        level: check.level,
-        plugged: (state?.plugged ?? true) ? 'yes' : 'no',
-        supply_reading: check.supplyReading ? 'yes' : 'no',
-        uses_power: item.uses_power,
-      })
-    ).find((x) => x.truth === 'holds');
-    if (order) out.push({ check, rank: order.rule.then.rank, rule: order.rule.id });
+    // What one rule alone bars, and for a time, waits for what that rule names.
+    const until = noes.length === 1 && yes ? noes[0]!.rule.then.until : undefined;
+    if (until) waitFor.add(until);
+    if (!noes.length && yes && order) out.push({ check, rank: order.rule.then.rank, rule: order.rule.id });
   }
-  return { checks: out, trace };
+  return { checks: out, waitFor, trace };
+}
+
+interface Ruled {
+  noes: RuleOutcome<Rule<'permits'>>[];
+  yes: RuleOutcome<Rule<'permits'>> | undefined;
+  order: RuleOutcome<Rule<'order'>> | undefined;
+}
+async function ruledBy(k: Knowledge, item: Flat): Promise<Ruled> {
+  const run = (await evaluateSet(over(k, 'permits', 'check'), item)).filter((x) => x.truth === 'holds');
+  return {
+    noes: run.filter((x) => x.rule.then.permit === 'no'),
+    yes: run.find((x) => x.rule.then.permit === 'yes'),
+    order: (await evaluateSet(over(k, 'order', 'check'), item)).find((x) => x.truth === 'holds'),
+  };
+}
+
+/** What the rules see of one check. */
+function flatOf(
+  k: Knowledge,
+  f: CaseFacts,
+  check: Check,
+  met: ReadonlyMap<string, 'yes' | 'no' | 'unknown'>,
+  silenced: ReadonlySet<string>,
+): Flat {
+  const needs = check.needs.map((n) => met.get(n) ?? 'unknown');
+  const yes = (is: boolean) => (is ? 'yes' : 'no');
+  return {
+    level: check.level,
+    kind: check.kind,
+    needs_met: needs.includes('no') ? 'no' : needs.includes('unknown') ? 'unknown' : 'yes',
+    silenced: yes(check.touches.some((t) => silenced.has(t))),
+    uses_power: yes(usesPower(check.touches)),
+    covers_wrong: yes(putBack(k, f, check).length > 0),
+    // A question needs no state; it is put to whoever stands before the machine as it is.
+    plugged: yes(k.states.get(check.state)?.plugged ?? true),
+    supply_reading: yes(check.supplyReading ?? false),
+  };
 }

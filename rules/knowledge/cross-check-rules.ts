@@ -1,4 +1,5 @@
-import type { Condition, Fact, Rule, RuleSet } from '../types.ts';
+import type { Check, Condition, Fact, Rule, RuleSet } from '../types.ts';
+import { asFact } from './as-fact.ts';
 import { orDidYouMean } from './closest.ts';
 import { HEARD_OVER } from './rule-shapes.ts';
 
@@ -8,6 +9,9 @@ export type RuleWords = Record<Rule['over'], Record<string, 'number' | 'word' | 
 interface Known {
   facts: ReadonlyMap<string, Fact>;
   attributes: ReadonlySet<string>;
+  families: Iterable<string>;
+  needs: Iterable<string>;
+  checks: ReadonlyMap<string, Check>;
   vocabulary: RuleWords;
   findings: Iterable<string>;
 }
@@ -15,6 +19,7 @@ type Kind = 'number' | 'word' | readonly string[];
 
 const ORDERED = ['lessThan', 'lessThanInclusive', 'greaterThan', 'greaterThanInclusive'];
 
+// Rules over the case see the family in talk as `family_x` and what a check showed as `seen_x`; over a check, which needs are met as `met_x`.
 // Rules over the case see every fact told; `unsure_x` where somebody could not tell x; `machine_x` for an attribute all machines in hand share.
 function namesFor(over: Rule['over'], k: Known): Map<string, Kind> {
   const out = new Map<string, Kind>();
@@ -25,8 +30,15 @@ function namesFor(over: Rule['over'], k: Known): Map<string, Kind> {
     }
     for (const id of k.findings) out.set(id, ['yes', 'no']);
     for (const a of k.attributes) out.set(`machine_${a.replaceAll('-', '_')}`, ['yes', 'no']);
+    for (const id of k.families) out.set(asFact('family', id), ['yes', 'no']);
+    for (const c of k.checks.values())
+      out.set(
+        asFact('seen', c.id),
+        c.outcomes.map((o) => o.id),
+      );
     for (const [name, kind] of Object.entries(k.vocabulary.case)) out.set(name, kind);
   }
+  if (over === 'check') for (const id of k.needs) out.set(asFact('met', id), ['yes', 'no', 'unknown']);
   for (const [name, kind] of Object.entries(k.vocabulary[over])) out.set(name, kind);
   return out;
 }

@@ -257,7 +257,7 @@ export function crossCheck(l: Loaded): string[] {
         if (cover && mustBeOn(cover, c))
           out.push(`${where}, covers.${m}: "${id}" must be on while this is done, for it uses power`);
       }
-    for (const n of c.needs) must(`${where}, needs`, 'need', n, names('needs.json'));
+    for (const n of [...c.needs, ...(c.clears ? [c.clears] : [])]) must(`${where}, needs`, 'need', n, names('needs.json'));
     for (const n of c.cautions) must(`${where}, cautions`, 'caution', n, cautions);
     if (c.level === 4 && !c.needs.includes('qualified')) out.push(`${where}, needs: a live reading needs "qualified"`);
     const classes = new Map<string, Set<string>>();
@@ -421,6 +421,7 @@ export function crossCheck(l: Loaded): string[] {
     for (const b of supply?.wiredIn?.[key] ?? []) must(`supply.json, wiredIn, ${key}`, 'branch', b, supplyBranches);
 
   const vocabulary = l.singles['rule-words.json'] as RuleWords | undefined;
+  const needs = names('needs.json');
   const ruleIds = new Set<string>();
   const foundBy = new Set<string>();
   for (const set of RULE_SETS)
@@ -435,6 +436,9 @@ export function crossCheck(l: Loaded): string[] {
             attributes,
             vocabulary,
             findings: names('findings.json'),
+            families: families.keys(),
+            needs,
+            checks,
           }).map((p) => `${where}, ${p}`),
         );
       for (const truth of ['holds', 'fails', 'unknown'] as const)
@@ -446,9 +450,11 @@ export function crossCheck(l: Loaded): string[] {
       if (finds !== undefined && must(`${where}, then.finds`, 'finding', finds, names('findings.json'))) foundBy.add(finds);
     }
   const met = new Set<string>();
-  for (const { id, then } of list<Rule<'permits'>>('rules/permits.json'))
+  for (const { id, then } of list<Rule<'permits'>>('rules/permits.json')) {
+    if (then.until !== undefined) must(`rules/permits.json, rule "${id}", then.until`, 'need', then.until, needs);
     if (then.meets !== undefined && must(`rules/permits.json, rule "${id}", then.meets`, 'need', then.meets, names('needs.json')))
       met.add(then.meets);
+  }
   const signs = new Set<string>();
   for (const { id, then } of list<Rule<'stops'>>('rules/stops.json')) {
     const where = `rules/stops.json, rule "${id}"`;

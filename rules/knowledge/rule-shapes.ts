@@ -50,7 +50,11 @@ export const THEN = {
       (then) => then.is !== undefined || then.finds !== undefined || then.asks !== undefined,
       'says neither `is` nor `finds` nor `asks`',
     ),
-  permits: z.union([z.strictObject({ permit: z.enum(['yes', 'no']) }), z.strictObject({ meets: kebab })]),
+  permits: z.union([
+    z.strictObject({ permit: z.enum(['yes', 'no']) }),
+    z.strictObject({ permit: z.enum(['no']), until: kebab }),
+    z.strictObject({ meets: kebab }),
+  ]),
   order: z.strictObject({ rank: z.int().min(0) }),
   conclusions: z.union([
     z.strictObject({ conclusion, names: z.enum(['proved']).optional() }),

@@ -107,6 +107,7 @@ export const check = z.strictObject({
   tools: z.array(text),
   needs: z.array(kebab),
   touches: z.array(touch),
+  clears: kebab.optional(),
   supplyReading: z.boolean().optional(),
   outcomes: z.array(z.strictObject({ id: kebab, when: z.record(factId, z.array(word).min(1)) })).min(1),
   confirms: z.array(

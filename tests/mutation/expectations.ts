@@ -129,42 +129,67 @@ async function stops(k: Knowledge): Promise<string[]> {
   return out;
 }
 
+/** Everything a permit rule sees of a check that nothing speaks against. */
+const PLAIN = {
+  kind: 'worth',
+  needs_met: 'yes',
+  silenced: 'no',
+  qualified: 'no',
+  opt_in: 'no',
+  uses_power: 'no',
+  stop_stood: 'no',
+  ever_stopped: 'no',
+  must_not_run: 'no',
+  covers_wrong: 'no',
+  met_dead_first: 'no',
+  met_insulation_cleared: 'unknown',
+  met_wet_inside: 'unknown',
+};
+const POWER = { qualified: 'yes', uses_power: 'yes' };
+const PERMITS: Partial<typeof PLAIN>[] = [
+  {},
+  { opt_in: 'yes' },
+  { qualified: 'yes' },
+  { opt_in: 'yes', qualified: 'yes', silenced: 'yes' },
+  { opt_in: 'yes', qualified: 'yes', needs_met: 'no' },
+  { opt_in: 'yes', qualified: 'yes', needs_met: 'unknown' },
+  POWER,
+  { ...POWER, stop_stood: 'yes', ever_stopped: 'yes' },
+  { qualified: 'yes', stop_stood: 'yes', ever_stopped: 'yes' },
+  { ...POWER, ever_stopped: 'yes' },
+  { ...POWER, must_not_run: 'yes' },
+  { qualified: 'yes', must_not_run: 'yes' },
+  { ...POWER, covers_wrong: 'yes' },
+  { ...POWER, covers_wrong: 'yes', opt_in: 'yes' },
+  { ...POWER, met_dead_first: 'yes' },
+  { ...POWER, met_dead_first: 'yes', met_insulation_cleared: 'no' },
+  { ...POWER, met_dead_first: 'yes', met_insulation_cleared: 'yes' },
+  { qualified: 'yes', met_dead_first: 'yes' },
+  { ...POWER, met_wet_inside: 'yes' },
+  { ...POWER, met_wet_inside: 'no' },
+  { qualified: 'yes', met_wet_inside: 'yes' },
+];
+
 /** Who may be asked what: the exposure table, row by row. */
 async function permits(k: Knowledge): Promise<string[]> {
   const out: string[] = [];
   for (const audience of AUDIENCES)
     for (const level of [0, 1, 2, 3, 4, 5] as Level[])
-      for (const [opt_in, qualified, silenced, needs_met, uses_power, stop_stood, ever_stopped, must_not_run = 'no'] of [
-        ['no', 'no', 'no', 'yes', 'no', 'no', 'no'],
-        ['yes', 'no', 'no', 'yes', 'no', 'no', 'no'],
-        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no'],
-        ['no', 'yes', 'no', 'yes', 'yes', 'yes', 'yes'],
-        ['no', 'yes', 'no', 'yes', 'no', 'yes', 'yes'],
-        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'yes'],
-        ['no', 'yes', 'no', 'yes', 'yes', 'no', 'no', 'yes'],
-        ['no', 'yes', 'no', 'yes', 'no', 'no', 'no', 'yes'],
-        ['yes', 'yes', 'yes', 'yes', 'no', 'no', 'no'],
-        ['yes', 'yes', 'no', 'no', 'no', 'no', 'no'],
-        ['yes', 'yes', 'no', 'unknown', 'no', 'no', 'no'],
-      ] as const) {
-        let most = audience === 'technician' ? 3 : audience === 'homeowner' && opt_in === 'yes' ? 3 : 1;
-        if (audience === 'technician' && qualified === 'yes') most = 4;
+      for (const row of PERMITS) {
+        const x = { ...PLAIN, ...row };
+        let most = audience === 'technician' ? 3 : audience === 'homeowner' && x.opt_in === 'yes' ? 3 : 1;
+        if (audience === 'technician' && x.qualified === 'yes') most = 4;
         // After a danger no power; whoever is no technician has none either once one was told, misheard or not.
-        const dead = stop_stood === 'yes' || must_not_run === 'yes' || (ever_stopped === 'yes' && audience !== 'technician');
-        const may = level <= most && silenced === 'no' && needs_met === 'yes' && !(dead && uses_power === 'yes');
-        const item = {
-          audience,
-          level,
-          kind: 'worth',
-          needs_met,
-          silenced,
-          qualified,
-          opt_in,
-          uses_power,
-          stop_stood,
-          ever_stopped,
-          must_not_run,
-        };
+        const noPower =
+          x.stop_stood === 'yes' ||
+          x.must_not_run === 'yes' ||
+          x.met_wet_inside === 'yes' ||
+          (x.ever_stopped === 'yes' && audience !== 'technician') ||
+          (x.met_dead_first === 'yes' && x.met_insulation_cleared !== 'yes');
+        const open = x.covers_wrong === 'yes' && audience !== 'technician' && x.opt_in === 'no';
+        const may =
+          level <= most && x.silenced === 'no' && x.needs_met === 'yes' && !(noPower && x.uses_power === 'yes') && !open;
+        const item = { ...x, audience, level };
         const said = (await holding(k, 'permits', 'check', item)).map((r) => r.then.permit);
         if ((said.includes('yes') && !said.includes('no')) !== may) out.push(`${JSON.stringify(item)} may be asked: ${!may}`);
       }

@@ -510,6 +510,41 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'checks.json, check "clear-lock", touches[2]: "runn" is not one of touch-machine, stay-near, switch, panel, breaker-off, breaker-on, plug-out, plug-in, run, live, phone-here, flame; did you mean "run"?',
   ],
   [
+    'a "no" until something nobody can meet',
+    (p) => {
+      item(p, 'rules/permits.json', 'dead-before-power').then.until = 'insulation-clear';
+    },
+    'rules/permits.json, rule "dead-before-power", then.until: there is no need "insulation-clear"; did you mean "insulation-cleared"?',
+  ],
+  [
+    'a check that clears nothing',
+    (p) => {
+      item(p, 'checks.json', 'insulation-ohms').clears = 'insulation-cleard';
+    },
+    'checks.json, check "insulation-ohms", needs: there is no need "insulation-cleard"; did you mean "insulation-cleared"?',
+  ],
+  [
+    'a family of the case that is misspelt',
+    (p) => {
+      item(p, 'rules/permits.json', 'need-dead-first').when.any[1].fact = 'family_shok';
+    },
+    'rules/permits.json, rule "need-dead-first", condition on "family_shok": a rule over a case sees no such fact; did you mean "family_shock"?',
+  ],
+  [
+    'an outcome of a check that it does not have',
+    (p) => {
+      item(p, 'rules/permits.json', 'need-insulation-cleared').when.all[0].value = 'cleared';
+    },
+    'rules/permits.json, rule "need-insulation-cleared", condition on "seen_insulation_ohms": "cleared" is not one of motor-string-to-case, line-side-leaks, motor-string-leaks, line-side-to-case, clear',
+  ],
+  [
+    'a need asked after that is misspelt',
+    (p) => {
+      item(p, 'rules/permits.json', 'no-power-while-wet').when.all[1].fact = 'met_wet_insid';
+    },
+    'rules/permits.json, rule "no-power-while-wet", condition on "met_wet_insid": a rule over a check sees no such fact; did you mean "met_wet_inside"?',
+  ],
+  [
     'a run with a cover off that must be on',
     (p) => {
       item(p, 'checks.json', 'lean-door').covers = { '*': ['rear'] };
