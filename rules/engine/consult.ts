@@ -131,7 +131,7 @@ async function oneRound(p: Prepared, f: CaseFacts, counts: CaseFacts, after?: Ca
     return out;
   }
 
-  const wanted = judged.flatMap((j) => (j.asks && allowed.has(j.asks) ? [k.checks.get(j.asks)!] : []));
+  const wanted = judged.flatMap((j) => (j.asks && may.checks.some((m) => m.check.id === j.asks) ? [k.checks.get(j.asks)!] : []));
   const first = wanted.find((c) => checkStanding(k, f, c) === 'open');
   if (first) {
     out.next = { check: first.id, why: 'worth', cost_min: first.min, outcomes: [] };

@@ -6,7 +6,7 @@ import { findTold, toldMeanings } from './complaints.ts';
 import { type Context, contextOf } from './context.ts';
 import { findCounts } from './counts.ts';
 import { findHazards, type HazardsFound } from './hazards.ts';
-import { factsOfKind, headsHear, neverDoubted } from './head/danger.ts';
+import { doubtsPhrases, factsOfKind, headsHear, neverDoubted } from './head/danger.ts';
 import { type Lexicon, lexiconOf, matchAll, mendSpelling } from './lexicon.ts';
 import { findNumbers } from './numbers.ts';
 import { plainNo } from './plain-no.ts';
@@ -274,15 +274,15 @@ const LEAST_WORDS = 4;
  */
 function raised(c: Context, audience: Audience, found: HazardsFound): void {
   if (c.tokens.filter((t) => t.kind !== 'mark').length < LEAST_WORDS) return;
-  const heard = headsHear(c, audience);
-  const words = c.text.typed.slice(0, 200);
   if (found.hazards.length > 0) {
-    if (!heard.doubtsPhrases || found.hazards.some((h) => neverDoubted(h.fact))) return;
+    if (found.hazards.some((h) => neverDoubted(h.fact)) || !doubtsPhrases(c, audience, found.stood)) return;
     for (const h of found.hazards) found.suspected.push({ is: 'suspected', fact: h.fact, evidence: h.evidence });
     found.denied.push(...found.stood.splice(0));
     found.hazards = [];
     return;
   }
+  const heard = headsHear(c, audience);
+  const words = c.text.typed.slice(0, 200);
   for (const kind of heard.kinds) {
     const facts = factsOfKind(kind);
     const [first] = facts;

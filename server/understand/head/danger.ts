@@ -1,5 +1,5 @@
 import type { Audience } from '../../../rules/types.ts';
-import type { Context } from '../context.ts';
+import type { Context, Span } from '../context.ts';
 import { featuresOf } from './features.ts';
 import { type Head, scoreOf } from './head.ts';
 import kindFile from './kinds.json' with { type: 'json' };
@@ -16,11 +16,6 @@ export interface Heard {
   score: number;
   is: 'nothing' | 'ask' | 'stop';
   kinds: string[];
-  /**
-   * The words around a phrase of danger speak so much against one that it is asked about, and does not stop at once. Never where little
-   * but the phrase was said.
-   */
-  doubtsPhrases: boolean;
 }
 
 const OURS = weightsFile as unknown as DangerHeads;
@@ -37,16 +32,31 @@ export function headsHear(c: Context, audience: Audience, heads: DangerHeads = O
   const stretches = stretchesOf(c).map(([from, to]) => featuresOf(c, audience, from, to));
   const scored = stretches.map((features) => ({ features, at: scoreOf(heads.whether, features) }));
   const { features, at } = scored.reduce((best, s) => (s.at > best.at ? s : best));
-  const words = c.tokens.filter((t) => t.kind !== 'mark').length;
-  const doubtsPhrases = at < thresholds.phraseStops && words >= thresholds.phraseWords;
-  if (at < thresholds.ask) return { score: at, is: 'nothing', kinds: [], doubtsPhrases };
+  if (at < thresholds.ask) return { score: at, is: 'nothing', kinds: [] };
   const ranked = Object.entries(heads.which)
     .map(([kind, head]) => ({ kind, at: scoreOf(head, features) }))
     .sort((a, b) => b.at - a.at || (a.kind < b.kind ? -1 : 1));
   const top = ranked[0]?.at ?? 0;
   const kinds = ranked.slice(0, 2).flatMap((r, i) => (i === 0 || top - r.at <= thresholds.secondKind ? [r.kind] : []));
   const clear = top - (ranked[1]?.at ?? 0) >= thresholds.clearKind;
-  return { score: at, is: at >= thresholds.stop && clear ? 'stop' : 'ask', kinds, doubtsPhrases };
+  return { score: at, is: at >= thresholds.stop && clear ? 'stop' : 'ask', kinds };
+}
+
+/**
+ * Do the words around phrases of danger speak so much against them that they are asked about and do not stop at once? Never where little
+ * else was said, nor where the clause of one of them alone tells of a danger.
+ */
+export function doubtsPhrases(c: Context, audience: Audience, phrases: readonly Span[], heads: DangerHeads = OURS): boolean {
+  if (c.tokens.filter((t) => t.kind !== 'mark').length < thresholds.phraseWords) return false;
+  const stretches = [...stretchesOf(c), ...phrases.map((p) => clauseAround(c, p))];
+  return stretches.every(([from, to]) => scoreOf(heads.whether, featuresOf(c, audience, from, to)) < thresholds.phraseStops);
+}
+
+function clauseAround(c: Context, { from, to }: Span): [from: number, to: number] {
+  let [first, last] = [from, to];
+  while (first > 0 && c.clause[first - 1] === c.clause[from]) first--;
+  while (last < c.tokens.length && c.clause[last] === c.clause[to - 1]) last++;
+  return [first, last];
 }
 
 /** What kills at once stops at its phrase, whatever else is said. */

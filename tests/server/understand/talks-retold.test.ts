@@ -65,7 +65,7 @@ async function retell(talk: Talk, seed: number): Promise<{ reply: Reply; asked: 
   let reply = await c.say(talk.story[seed % talk.story.length] ?? '');
   for (let i = 0; i < MOST_TURNS && reply.ask && !reply.consultation.stops.length && !ended(reply); i++) {
     const { ask } = reply;
-    const key = `${ask.check} ${ask.of ?? ''} ${ask.reads.map((r) => r.fact).join()}`;
+    const key = `${ask.check} ${ask.of ?? ''} ${ask.reads.map((r) => r.fact).join()}${ask.check === DANGER ? ask.about?.signs : ''}`;
     if (asked.includes(key)) again.push(key);
     asked.push(key);
     for (const fact of talk.told) if (ask.choices[0]?.fact === fact) again.push(`${fact} was told`);
