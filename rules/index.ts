@@ -16,5 +16,6 @@ export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
+export { usesPower } from './knowledge/touches.ts';
 export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';
