@@ -14,6 +14,7 @@ export { evaluate } from './engine/run-rules.ts';
 export { askedCheck } from './engine/two-points.ts';
 export { pointsOn } from './engine/variants.ts';
 export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
+export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
 export { usesPower } from './knowledge/touches.ts';

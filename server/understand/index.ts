@@ -1,3 +1,4 @@
 /** The only door of this folder. */
+export { checkLexicon } from './check-lexicon.ts';
 export { lexiconOf } from './lexicon.ts';
 export { understand } from './understand.ts';
