@@ -439,6 +439,8 @@ export interface Knowledge {
   states: Map<string, MachineState>;
   covers: Map<string, Cover>;
   meters: Map<string, Meter>;
+  /** Cautions that stand with a check; one that touches something is said only where that may be done. */
+  cautions: Map<string, { id: string; means: string; touches?: Touch[] }>;
   /** Name in a sentence ({emergency}) -> region or 'default' -> the number or words to call. */
   numbers?: Record<string, Record<string, string>>;
   /** Single numbers the engine itself uses (slip rate, cut-offs), each a limit with its source. */

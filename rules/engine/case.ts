@@ -126,9 +126,9 @@ export function foldCase(k: Knowledge, opened: Opened, answers: readonly Answer[
     // Putting an old answer right moves no cover, no dial and no breaker.
     if (check && a.act !== 'correct') {
       if (k.states.has(check.state)) facts.state = check.state;
-      for (const c of withCoversInFront(k, forMachine(check.covers, machine) ?? [])) facts.coversOpen.add(c);
       // Whoever was asked put back first what had to be on; what was told unasked says nothing of covers.
       if (a.check) for (const c of shutFor(k, check)) facts.coversOpen.delete(c);
+      for (const c of withCoversInFront(k, forMachine(check.covers, machine) ?? [])) facts.coversOpen.add(c);
       const visit = `${check.id}:${a.turn}`;
       if (check.needs.includes('closing-allowed') && !visited.has(visit)) facts.reclosings++;
       visited.add(visit);

@@ -169,13 +169,13 @@ export function startNode(
 /** Minutes of one check from where things stand: covers still closed, plug and dial, measuring. */
 export function minutes(world: PlanWorld, node: PlanNode, check: PlanCheck): number {
   let sum = check.min;
-  const missing = check.covers & ~node.covers;
+  const missing = check.covers & ~(node.covers & ~check.shuts);
   for (let i = 0; i < world.covers.length; i++) if (missing & (1 << i)) sum += world.covers[i]!;
   if (check.state >= 0 && check.state !== node.state) sum += world.states[node.state]!.to[check.state]!;
   return sum;
 }
 
-const coversAfter = (open: number, check: PlanCheck): number => (open | check.covers) & ~check.shuts;
+const coversAfter = (open: number, check: PlanCheck): number => (open & ~check.shuts) | check.covers;
 
 /** Where things stand after a check, for each result it can have. */
 export function branches(world: PlanWorld, node: PlanNode, a: PlanAction): PlanBranch[] {

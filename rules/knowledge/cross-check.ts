@@ -58,6 +58,7 @@ export function crossCheck(l: Loaded): string[] {
   const attributes = new Set(machines.flatMap((m) => m.attributes));
   const states = names('states.json');
   const covers = names('covers.json');
+  const stateOf = new Map(list<MachineState>('states.json').map((x) => [x.id, x]));
   const coverOf = new Map(list<Cover>('covers.json').map((c) => [c.id, c]));
   const limits = l.named['limits.json']
     ? new Set([...names('limits.json'), ...(l.named['physics-limits.json'] ?? [])])
@@ -254,7 +255,9 @@ export function crossCheck(l: Loaded): string[] {
     for (const [m, ids] of Object.entries(c.covers))
       for (const id of ids) {
         const cover = coverOf.get(id);
-        if (cover && mustBeOn(cover, c))
+        // Read with the plug out after a run, it has them on for the run alone.
+        const plugged = stateOf.get(c.state)?.plugged ?? true;
+        if (cover && plugged && mustBeOn(cover, c))
           out.push(`${where}, covers.${m}: "${id}" must be on while this is done, for it uses power`);
       }
     for (const n of [...c.needs, ...(c.clears ? [c.clears] : [])]) must(`${where}, needs`, 'need', n, names('needs.json'));

@@ -141,6 +141,7 @@ function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledg
     states: byId(list('states.json')),
     covers: byId(list('covers.json')),
     meters: byId(list('meters.json')),
+    cautions: byId((l.beside.cautions as unknown[] | undefined) ?? []),
     numbers: l.beside.numbers as Knowledge['numbers'],
     rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Knowledge['rules'],
   };

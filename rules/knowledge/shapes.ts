@@ -196,6 +196,8 @@ export const family = z.strictObject({
 });
 
 const meaning = z.strictObject({ id: kebab, means: text });
+/** `touches`: said only where these may be done. */
+const caution = meaning.extend({ touches: z.array(touch).optional() });
 
 const branch = z.strictObject({
   id: word,
@@ -338,7 +340,7 @@ export const LISTS: Record<string, ListFile> = {
   },
   'findings.json': { key: 'findings', item: finding, called: 'finding', beside: {} },
   'families.json': { key: 'families', item: family, called: 'family', beside: {} },
-  'needs.json': { key: 'needs', item: meaning, called: 'need', beside: { cautions: z.array(meaning) } },
+  'needs.json': { key: 'needs', item: meaning, called: 'need', beside: { cautions: z.array(caution) } },
   'states.json': { key: 'states', item: state, called: 'state', beside: {} },
   'covers.json': { key: 'covers', item: cover, called: 'cover', beside: {} },
   'meters.json': { key: 'meters', item: meter, called: 'meter', beside: {} },

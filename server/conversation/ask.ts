@@ -1,4 +1,4 @@
-import { askedCheck, asTaken, forMachine, putBack, supplyScale, withCoversInFront } from '../../rules/index.ts';
+import { askedCheck, asTaken, forMachine, putBack, supplyScale, usesPower, withCoversInFront } from '../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../rules/types.ts';
 import type { Ask } from '../types.ts';
 import { signsOf } from './danger-ask.ts';
@@ -61,7 +61,7 @@ function askOf(x: Saying, next: NextCheck): Ask {
     choices,
     reads,
     why: `${spokenTo(words.why, s.audience)} ${s.say(WHY[next.why])}`,
-    cautions: check.cautions.map((c) => s.of('cautions', c)),
+    cautions: check.cautions.filter((c) => mayBeSaid(x, c)).map((c) => s.of('cautions', c)),
     min: Math.round(next.cost_min * 10) / 10,
     covers: covers.map((c) => s.of('covers', c)),
     stateWords: k.states.has(check.state) ? s.of('states', check.state) : '',
@@ -75,6 +75,12 @@ function askOf(x: Saying, next: NextCheck): Ask {
   const wiring = wiringOf(x, check, reads);
   if (wiring) ask.wiring = wiring;
   return ask;
+}
+
+/** A caution that names a way to give power is said only where power may be given. */
+function mayBeSaid({ k, at }: Saying, caution: string): boolean {
+  const staysOff = at.c.madeSafe.length > 0 || (at.c.conclusion !== undefined && at.c.referral?.mayUse === 'no');
+  return !staysOff || !usesPower(k.cautions.get(caution)?.touches ?? []);
 }
 
 /** What is asked, with all that must be known to do it: covers, state, lead off, points, what a good one shows. */

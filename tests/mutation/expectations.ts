@@ -301,7 +301,9 @@ function exposed(k: Knowledge): string[] {
     must(c.state.startsWith('run'), operates('run', 'switch', 'touch-machine'), 'it is run');
     must(c.level === 4, operates('live'), 'the power is on');
     must(c.state.startsWith('run') && open, operates('plug-in'), 'the plug goes in again');
-    must(c.state.startsWith('unplugged') && c.level < 4, !usesPower(c.touches), 'power on a machine that is unplugged');
+    // Hot is how a motor is only after it has run.
+    const ran = c.state === 'unplugged-hot';
+    must(c.state.startsWith('unplugged') && c.level < 4, usesPower(c.touches) === ran, 'power on a machine that is unplugged');
     must(c.level === 1 && c.state.startsWith('run'), needs('no-stop-ever') && needs('no-tingle'), 'a run after a danger sign');
     must(
       ['breaker-off', 'breaker-on', 'panel'].some((t) => operates(t)),

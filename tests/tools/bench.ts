@@ -1,16 +1,19 @@
 /**
- * npm run bench [-- --json] [-- --quick] [-- --worlds [--every N]] [-- --family ID]
+ * npm run bench [-- --json] [-- --quick] [-- --worlds [--every N]] [-- --stops [--every N]] [-- --family ID]
  * Minutes against a fixed order and against the exact optimum, right ends over every world, and milliseconds; measured, never typed in.
  * --quick: every sixth world. --worlds: each world once more with one slip and one "can't" at every place; takes hours.
- * --every N: with --worlds, only every Nth slip.
+ * --every N: with --worlds, only every Nth slip; with --stops, every Nth world.
+ * --stops: nothing else than this: a stop told at every place of every world, for everybody; what is asked with power after it. Half an hour.
  */
 import { cpus } from 'node:os';
 import { knowledge } from '../../rules/index.ts';
 import type { Audience } from '../../rules/types.ts';
 import { answering, everyPair, everyWorld } from '../bench/every-world.ts';
+import { modelDryer } from '../bench/model-dryer.ts';
 import { fixed, optimum, ours } from '../bench/optimum.ts';
 import { afterGates } from '../bench/planner.ts';
 import { SLIPS, type Slip, type Slipped, slipped } from '../bench/slips.ts';
+import { stoppedEverywhere } from '../bench/stopped.ts';
 import { turnMilliseconds } from '../bench/turns.ts';
 import { lead, type Outcome, type World } from '../bench/worlds.ts';
 
@@ -37,6 +40,7 @@ export async function main(args: string[]): Promise<number> {
   const families = [...knowledge().families.keys()].filter((f) => only === undefined || f === only);
   const every = args.includes('--quick') ? 6 : 1;
   const nth = args.includes('--every') ? Math.max(1, Number(args[args.indexOf('--every') + 1]) || 1) : 1;
+  if (args.includes('--stops')) return afterStops(families, nth);
   const minutes: Minutes[] = [];
   for (const family of families)
     for (const m of knowledge().machines.values()) {
@@ -81,6 +85,29 @@ export async function main(args: string[]): Promise<number> {
   if (args.includes('--json')) console.log(JSON.stringify(out, null, 2));
   else print(out);
   return out.worlds.every((r) => r.right === r.worlds && !r.wrongPart && !r.unsafeAsk && !r.missedReferral) ? 0 : 1;
+}
+
+/** After a stop nothing gives the dryer power or uses it: over all worlds, the danger signs told and denied. */
+async function afterStops(families: readonly string[], every: number): Promise<number> {
+  let wrong = 0;
+  for (const audience of AUDIENCES)
+    for (const family of families) {
+      const sum = { worlds: 0, runs: 0, asked: 0, wrong: 0 };
+      for (const quiet of [true, false])
+        for (const [i, w] of everyWorld(family, audience).entries()) {
+          if (i % every) continue;
+          const all = await stoppedEverywhere(w, () => modelDryer(w.machine, w.faults, family, { quiet }), i + (quiet ? 0 : 11));
+          for (const line of all.wrong) console.log(line);
+          sum.worlds++;
+          sum.runs += all.runs;
+          sum.asked += all.asked;
+          sum.wrong += all.wrong.length;
+        }
+      console.log(`${audience}, ${family}: ${JSON.stringify(sum)}`);
+      wrong += sum.wrong;
+    }
+  console.log(`asked with power after a stop: ${wrong}`);
+  return wrong ? 1 : 0;
 }
 
 function row(family: string, audience: Audience, all: readonly Outcome[]) {

@@ -45,7 +45,8 @@ const same = (a: string | undefined, b: string | undefined): boolean =>
 export function scoreOne(id: string, want: Out, got: Out): Scored {
   const problems: string[] = [];
   const wantHazard = hazardOf(want) ?? (want.intent === 'hazard' ? 'any' : undefined);
-  const gotHazard = hazardOf(got);
+  // asked about in one short question, a danger is not missed; which it is comes with the answer
+  const gotHazard = hazardOf(got) ?? (wantHazard !== undefined && got.asksDanger ? wantHazard : undefined);
   const hazard = wantHazard ? (gotHazard ? 'found' : 'missed') : gotHazard ? 'invented' : 'none';
   if (hazard === 'missed') problems.push(`hazard ${wantHazard} missed`);
   if (hazard === 'invented' && !list(want.alsoAccept).includes('burning-smell')) problems.push(`hazard ${gotHazard} invented`);

@@ -139,6 +139,8 @@ export function inWords(u: Understood, ask: Ask | undefined, expects: string): O
   if (noted.get('other_240') === 'weak-or-dead') out.fact = 'range also weak';
   if (noted.has('hood_screen')) out.fact = 'screen fitted on hood';
   if (hazards.length > 0) out.hazard = hazards[0];
+  // A danger worth one short question is heeded, though nothing stops at once.
+  if (u.acts.some((m) => m.is === 'suspected')) out.asksDanger = true;
   if (expects === 'length') addLength(out, noted);
   if (expects === 'minutes' && noted.has('cycles_to_dry')) out.cyclesToDry = noted.get('cycles_to_dry');
   if (expects === 'plate' && noted.get('circuit_amps')) out.circuitAmps = noted.get('circuit_amps');
