@@ -12,6 +12,7 @@ const STEPS: Step[] = [
   { name: 'types', command: ['npx', 'tsc', '-b'] },
   { name: 'lint', command: ['npx', 'biome', 'check', '.'] },
   { name: 'knowledge', command: [...TOOL, 'tests/tools/knowledge.ts'] },
+  { name: 'weights', command: [...TOOL, 'tests/tools/train.ts', '--check'] },
   { name: 'build', command: ['npm', 'run', '--silent', 'build'] },
   { name: 'tests', command: ['npx', 'vitest', 'run', '--config', 'tests/vitest.config.ts'], counts: true },
   { name: 'schemas', command: [...TOOL, 'tests/tools/schemas.ts'] },
