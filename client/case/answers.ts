@@ -14,7 +14,13 @@ export interface HowRead {
 export const readings = (ask: Ask, values: { fact: string; value: Value }[], how: HowRead): AnswerInput[] =>
   values.map(({ fact, value }) => {
     const read = ask.reads.find((r) => r.fact === fact);
-    return { check: ask.check, fact, value, ...(read && { unit: read.unit, ...(read.points && { points: read.points }) }), ...how };
+    return {
+      check: ask.check,
+      fact,
+      value,
+      ...(read && { unit: read.unit, ...(read.points && { points: read.points }) }),
+      ...how,
+    };
   });
 
 /** No answer is an answer too, said of the whole check, and remembered so that the same is not asked again at once. */

@@ -481,7 +481,17 @@ describe('the dryer speaks the language of the knowledge', () => {
   });
 
   test('a sound dryer has an answer to every question about it, and no danger', async () => {
-    const about = ['qualified', 'made_safe', 'opt_in', 'plug_out_in_sight', 'rented', 'under_cover', 'adult_not_alone', 'covers_now', 'covers_back'];
+    const about = [
+      'qualified',
+      'made_safe',
+      'opt_in',
+      'plug_out_in_sight',
+      'rented',
+      'under_cover',
+      'adult_not_alone',
+      'covers_now',
+      'covers_back',
+    ];
     const own = [...about, 'cold_15_min', 'covers_before_plug', 'no_live_readings', 'owns_meter'];
     const odd = [];
     for (const machine of MACHINES) {

@@ -95,6 +95,8 @@ function hazardWord(h: Extract<Meaning, { is: 'hazard' }>, noted: Map<string, un
 /** What was understood, in the vocabulary of the files of utterances. */
 export function inWords(u: Understood, ask: Ask | undefined, expects: string): Out {
   const out: Out = {};
+  // A danger worth one short question is heeded, though nothing stops at once.
+  if (u.acts.some((m) => m.is === 'suspected')) out.asksDanger = true;
   const noted = new Map<string, unknown>();
   for (const m of u.acts) if (m.is === 'noted' || m.is === 'answer') noted.set(m.fact, m.value);
   const hazards = [...new Set(u.acts.flatMap((m) => (m.is === 'hazard' ? [hazardWord(m, noted)] : [])).filter(Boolean))];
@@ -139,8 +141,6 @@ export function inWords(u: Understood, ask: Ask | undefined, expects: string): O
   if (noted.get('other_240') === 'weak-or-dead') out.fact = 'range also weak';
   if (noted.has('hood_screen')) out.fact = 'screen fitted on hood';
   if (hazards.length > 0) out.hazard = hazards[0];
-  // A danger worth one short question is heeded, though nothing stops at once.
-  if (u.acts.some((m) => m.is === 'suspected')) out.asksDanger = true;
   if (expects === 'length') addLength(out, noted);
   if (expects === 'minutes' && noted.has('cycles_to_dry')) out.cyclesToDry = noted.get('cycles_to_dry');
   if (expects === 'plate' && noted.get('circuit_amps')) out.circuitAmps = noted.get('circuit_amps');
