@@ -11,7 +11,9 @@ const EVERY = Math.max(1, Number(process.env.COLD_DRUM_EVERY ?? 29));
 
 describe('with a stop told at every place of a talk, nothing gives the dryer power or uses it from then on', () => {
   test('every kind of stop is among those told', () => {
-    expect(STOPS.map((s) => s.sign).sort()).toEqual([...k.stops.keys()].sort());
+    // what only readings find has a law of its own (laws-readings.test.ts)
+    const found = ['burning-contact', 'live-cabinet'];
+    expect([...new Set([...STOPS.map((s) => s.sign), ...found])].sort()).toEqual([...k.stops.keys()].sort());
   });
   test.each<Audience>(['technician', 'homeowner', 'agent'])(
     '%s',

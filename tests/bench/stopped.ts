@@ -7,13 +7,17 @@ import { ABOUT_THE_PERSON, type Answering, preparedFor, type World } from './wor
 const MOST_TURNS = 90;
 const k = knowledge();
 
-/** Every kind of stop, as the answers that make it hold. */
-export const STOPS: { sign: string; told: [fact: string, value: string][] }[] = k.rules.stops.flatMap((r) =>
-  r.then.stop === undefined ? [] : [{ sign: r.then.stop, told: answersOf(r.when) }],
-);
+/** Every kind of stop that can be told, as the answers that make it hold; those that readings find have a law of their own. */
+export const STOPS: { sign: string; told: [fact: string, value: string][] }[] = k.rules.stops.flatMap((r) => {
+  const told = r.then.stop === undefined ? [] : answersOf(r.when);
+  return r.then.stop === undefined || told.some(([fact]) => k.findings.has(fact)) ? [] : [{ sign: r.then.stop, told }];
+});
 function answersOf(when: Condition): [string, string][] {
   if ('all' in when) return when.all.flatMap(answersOf);
-  if ('any' in when) return answersOf(when.any[0]!);
+  if ('any' in when) {
+    const ways = when.any.map(answersOf);
+    return ways.find((way) => !way.some(([fact]) => k.findings.has(fact))) ?? ways[0]!;
+  }
   if ('not' in when) return [];
   return [[when.fact, String(Array.isArray(when.value) ? when.value[0] : when.value)]];
 }

@@ -22,7 +22,7 @@ const TONGUES: Record<string, Tongue> = {
     aside:
       /\b(before|until|till) [^,.;:?]*|\bonly if [^.;:?]*|\brun(s|ning)? (through|out|water|marks?)\b|\b(duct|each) run\b|\brun (zones|winding)\b/gi,
     power:
-      /\b(run|runs|running)\b|\b(press|push|hit) start\b|\bstart (it|a cycle)\b|\btries to start\b|\bdry (one|half|a|your|the next)\b|\bplug(ged)? in\b|\boff\b[^.?]*\b(then|and|push it)( fully)? on\b(?! (the|one|a)\b)|\b(turn|switch|push) (it|the breaker|the dryer breaker|the power) on\b|\bturned on again\b|\bturn the breaker on again\b|\bpower back on\b|\bpress reset\b|\blive (reading|outlet)\b|\bheater? on\b/i,
+      /\b(run|runs|running)\b|\b(press|push|hit) start\b|\bstart (it|a cycle)\b|\btries to start\b|\bdry (one|half|a|your|the next)\b|\bplug(ged)? in\b|\boff\b[^.?]*\b(then|and|push it)( fully)? on\b(?! (the|one|a)\b)|\b(turn|switch|push) (it|the breaker|the dryer breaker|the power) on\b|\bturned on again\b|\bturn the breaker on again\b|\bpower back on\b|\bpress reset\b|\blive (reading|outlet)\b|\boutlet is live\b|\bheater? on\b/i,
     seen: /\bdrum lamp\b[^.?]*\b(changes?|on and off)\b/i,
   },
   es: {
