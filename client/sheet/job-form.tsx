@@ -1,13 +1,17 @@
-import { useState } from 'hono/jsx/dom';
+import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { WrittenBlock } from '../../server/conversation/sheet.ts';
 import type { Talk } from '../case/talk.ts';
 import { word } from '../say.ts';
 
+type WrittenField = WrittenBlock['fields'][number];
+
 /** What people write on the sheet themselves. A field is kept as soon as it is left. */
 export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; talk: Talk; open?: string }) {
   const [said, setSaid] = useState('');
-  const write = async (id: string, label: string, value: string) => {
-    setSaid(word((await talk.fill({ [id]: value })) ? 'kept-field' : 'not-kept-field', { label }));
+  const write = async ({ id, label }: WrittenField, value: string) => {
+    const kept = await talk.fill({ [id]: value });
+    setSaid(word(kept ? 'kept-field' : 'not-kept-field', { label }));
+    return kept;
   };
   return (
     <div class="job-form">
@@ -15,43 +19,12 @@ export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; t
         <details key={block.id} open={block.id === open || block.fields.some(({ value }) => value)}>
           <summary>{block.title}</summary>
           <div class="job-fields">
-            {block.fields.map((field) => {
-              const id = `job-${field.id}`;
-              const keep = (e: Event) => void write(field.id, field.label, (e.target as HTMLInputElement).value.trim());
-              return (
-                <div class="field">
-                  <label for={id}>{field.label}</label>
-                  {field.choices ? (
-                    <select id={id} onChange={keep}>
-                      <option value="">–</option>
-                      {field.choices.map((choice) => (
-                        <option value={choice} selected={choice === field.value}>
-                          {choice}
-                        </option>
-                      ))}
-                    </select>
-                  ) : (
-                    <span class="field-row">
-                      <input id={id} autocomplete="off" maxLength={400} value={field.value} onChange={keep} />
-                      {field.time && (
-                        <button
-                          type="button"
-                          class="plain-button"
-                          aria-label={word('now-field', { label: field.label })}
-                          onClick={() => {
-                            const input = document.getElementById(id) as HTMLInputElement;
-                            input.value = timeNow();
-                            void write(field.id, field.label, input.value);
-                          }}
-                        >
-                          {word('now')}
-                        </button>
-                      )}
-                    </span>
-                  )}
-                </div>
-              );
-            })}
+            {block.fields.map((field) => (
+              <div class="field" key={field.id}>
+                <label for={`job-${field.id}`}>{field.label}</label>
+                {field.choices ? <Choices field={field} onWrite={write} /> : <Line field={field} onWrite={write} />}
+              </div>
+            ))}
           </div>
         </details>
       ))}
@@ -59,6 +32,71 @@ export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; t
         {said}
       </p>
     </div>
+  );
+}
+
+interface FieldProps {
+  field: WrittenField;
+  /** @returns whether it was kept */
+  onWrite: (field: WrittenField, value: string) => Promise<boolean>;
+}
+
+const Choices = ({ field, onWrite }: FieldProps) => (
+  <select id={`job-${field.id}`} onChange={(e: Event) => void onWrite(field, (e.target as HTMLSelectElement).value)}>
+    <option value="">–</option>
+    {field.choices!.map((choice) => (
+      <option value={choice} selected={choice === field.value}>
+        {choice}
+      </option>
+    ))}
+  </select>
+);
+
+/**
+ * One line of text. What comes from the server is not put over what is being written: an answer to the last word may be late, and
+ * letters would be lost. A change is not listened for either, for here that would be every single letter.
+ */
+function Line({ field, onWrite }: FieldProps) {
+  const input = useRef<HTMLInputElement>(null);
+  const sent = useRef(field.value ?? '');
+  useEffect(() => {
+    if (document.activeElement === input.current) return;
+    sent.current = field.value ?? '';
+    input.current!.value = sent.current;
+  }, [field.value]);
+  const keep = async () => {
+    const before = sent.current;
+    const value = input.current!.value.trim();
+    if (value === before) return;
+    sent.current = value;
+    if (!(await onWrite(field, value)) && sent.current === value) sent.current = before;
+  };
+  return (
+    <span class="field-row">
+      <input
+        id={`job-${field.id}`}
+        autocomplete="off"
+        maxLength={400}
+        ref={input}
+        onBlur={() => void keep()}
+        onKeyDown={(e: KeyboardEvent) => {
+          if (e.key === 'Enter') void keep();
+        }}
+      />
+      {field.time && (
+        <button
+          type="button"
+          class="plain-button"
+          aria-label={word('now-field', { label: field.label })}
+          onClick={() => {
+            input.current!.value = timeNow();
+            void keep();
+          }}
+        >
+          {word('now')}
+        </button>
+      )}
+    </span>
   );
 }
 

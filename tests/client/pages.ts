@@ -17,7 +17,7 @@ export const PHONE = { width: 360, height: 640 };
 export const DESK = { width: 1280, height: 800 };
 
 /** Ends what hangs and is no measure of speed: on a busy machine anything may take long. */
-export const HANGS_MS = 600_000;
+export const HANGS_MS = 300_000;
 
 export async function launch(): Promise<Browser> {
   const { executablePath, env } = inject('browser');

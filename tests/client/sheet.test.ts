@@ -119,6 +119,39 @@ describe('the job sheet', () => {
     await close();
   });
 
+  test('loses no letter while an answer is on its way, and sends a field once it is left', async () => {
+    const { page, wrong, close } = await sheetOf(await ended('open-coil'));
+    const sent: string[] = [];
+    // Whatever is written is answered late: only once the next field has been begun.
+    let release = () => {};
+    const begun = new Promise<void>((done) => {
+      release = done;
+    });
+    await page.route('**/api/cases/*', async (route) => {
+      if (route.request().method() !== 'PATCH') return route.continue();
+      sent.push(route.request().postData() ?? '');
+      await begun;
+      await route.continue();
+    });
+    await page.locator('.job-form summary', { hasText: 'Contact' }).click();
+    const name = page.getByLabel('Name', { exact: true });
+    await name.focus();
+    await page.keyboard.type('R. Exa');
+    await page.keyboard.press('Enter');
+    await page.keyboard.type('mple');
+    release();
+    await page.locator('.sheet-text', { hasText: 'R. Exa' }).waitFor();
+    expect(await name.inputValue()).toBe('R. Example');
+    await page.keyboard.press('Tab');
+    await page.locator('.sheet-text', { hasText: 'R. Example' }).waitFor();
+    expect(sent.map((body) => (JSON.parse(body) as { job: object }).job)).toEqual([
+      { contact_name: 'R. Exa' },
+      { contact_name: 'R. Example' },
+    ]);
+    expect(wrong).toEqual([]);
+    await close();
+  });
+
   test('is printed as large as one page allows, on a phone too, and smaller where letters are wider', async () => {
     const { page, close } = await sheetOf(await ended('cut-off-and-blocked-vent'), { viewport: PHONE });
     const sheet = page.locator('.sheet-text');
