@@ -91,6 +91,10 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
   let typed = 0;
   let undone = false;
   for (; taken < MOST_TURNS && !last.reply.consultation.conclusion && last.reply.ask; taken++) {
+    // the page paints after its reply is in: focus comes with the painting
+    await page
+      .waitForFunction(() => document.activeElement?.id === 'question', undefined, { timeout: 10_000 })
+      .catch(() => undefined);
     expect(await focus(page), `after ${taken} answers`).toBe('question');
     expect(await page.locator('#question').evaluate((el) => el.getBoundingClientRect().top)).toBeGreaterThanOrEqual(0);
     const reads = last.reply.ask.kind === 'readings';
