@@ -1,5 +1,27 @@
 /** The only door to the rules room. */
 
+export {
+  audienceShape,
+  caseSettingsShape,
+  factIn,
+  hookupShape,
+  idShape,
+  isTold,
+  isUnanswered,
+  LONGEST_SAID,
+  machineShape,
+  noteShape,
+  plateShape,
+  pointsShape,
+  settingsShape,
+  takenOf,
+  takenShape,
+  toldShape,
+  unansweredShape,
+  undoneShape,
+  unitShape,
+  valueShape,
+} from './engine/answer.ts';
 export { asTaken } from './engine/as-taken.ts';
 export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';

@@ -1,4 +1,5 @@
-import type { Answer, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
+import { isTold } from '../../rules/index.ts';
+import type { Answer, Knowledge, MachineInHand, Note, Prepared, Value, WhyUnanswered } from '../../rules/types.ts';
 import type { AnswerInput, Opened, OpenInput, PatchInput, Refused, Turn } from '../conversation-port.ts';
 import type { Ask, CaseRecord, Meaning, Understood } from '../types.ts';
 import { checkPartWords } from '../understand/across.ts';
@@ -16,7 +17,7 @@ import {
   enter,
   safeNoMore,
   safeNoMoreRead,
-  unsureStops,
+  tellsDanger,
 } from './hear/door.ts';
 import { chosen, type Heard, hear, type Option } from './hear/hear.ts';
 import { topicsIn } from './hear/topics.ts';
@@ -25,12 +26,12 @@ import type { Region } from './show/stop-words.ts';
 import { viewOf } from './show/view.ts';
 import { wayLabel } from './show/way-label.ts';
 import { openAsk } from './stand/ask.ts';
-import { DANGER, dangerAsk, ofDanger, stillWaiting } from './stand/danger-ask.ts';
-import { type Draft, note, numbered, turnsToUndo, waiting } from './stand/notes.ts';
+import { dangerAsk, dangerNote, ofDanger, stillWaiting } from './stand/danger-ask.ts';
+import { type Draft, isNoteOf, note, numbered, readBack, type ToldDraft, takenAs, turnsToUndo, waiting } from './stand/notes.ts';
 import { machineProblem, type Wrong } from './stand/plate.ts';
 import { pointWords } from './stand/points.ts';
 import type { Saying } from './stand/said.ts';
-import { isDanger, newest, type Standing, stand } from './stand/standing.ts';
+import { newest, type Standing, stand } from './stand/standing.ts';
 import { FIRST, isLanguage, type Language, languageFor } from './words/languages.ts';
 import type { SayName } from './words/names.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
@@ -52,6 +53,7 @@ export interface TurnDeps extends Region {
   prepared: (machine: MachineInHand) => Prepared;
 }
 type Bare = Standing['record'];
+type ReadBack = Extract<Note, { note: 'read-back' }>;
 /** Cases under way at once; the one looked at longest ago is reasoned out anew. */
 const MOST_KEPT = 64;
 const NOTHING: Understood = { acts: [], left: [] };
@@ -111,7 +113,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const { families } = x.at.facts;
     for (const id of families)
       for (const c of k.families.get(id)?.crossovers ?? []) {
-        const seen = added.find((a) => a.fact === c.fact && a.value === c.is);
+        const seen = added.find((a) => isTold(a) && a.fact === c.fact && a.value === c.is);
         if (!seen || newest(x.at.facts, c.fact)?.value !== c.is) continue;
         const moved = [...new Set(families.map((f) => (f === id ? c.to : f)))];
         return {
@@ -193,13 +195,13 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const takesBack = !asks && taken.acts.some((a) => a.is === 'talk' && a.what === 'undo');
     if (takesBack && turnsToUndo(before.at.answers).turns) return undo(record, text);
     const heard = hear(doorway(before), taken.acts, text);
-    const drafts = heard.drafts.filter((d) => !asks || d.set?.families === undefined);
+    const drafts = heard.drafts.filter((d) => !asks || d.act !== 'set' || d.set.families === undefined);
     heard.liftsStop ??= denied(before, heard, text);
-    if (heard.liftsStop) drafts.push(readBackNote(heard.liftsStop));
+    if (heard.liftsStop) drafts.push(readBack(heard.liftsStop));
     else if (heard.which) drafts.push(note(which ? 'not-understood' : 'which', text));
     // What is asked of a stop, and what was done already; with the words that bring one, too.
-    const inStop = stopped ?? (drafts.some((d) => tellsDanger(d)) ? heardInStop(text, before.s.language) : undefined);
-    const ticked = (inStop?.done ?? []).map((act) => note('done', text, { fact: act }));
+    const inStop = stopped ?? (drafts.some((d) => tellsDanger(k, d)) ? heardInStop(text, before.s.language) : undefined);
+    const ticked = (inStop?.done ?? []).map((did): Draft => ({ act: 'note', note: 'done', did, said: text }));
     const heardNothing =
       !drafts.length &&
       !heard.talk.length &&
@@ -208,7 +210,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       !heard.unknownFamily &&
       !heard.suspects.length;
     const known = taken.acts.some((a) => a.is !== 'talk' && a.is !== 'ambiguous');
-    const aside = drafts.length > 0 && drafts.every((d) => d.check === 'noted');
+    const aside = drafts.length > 0 && drafts.every((d) => isNoteOf(d, 'noted'));
     const first = [...begin];
     const built = taken.acts.filter((a): a is Built => a.is === 'built');
     if (!heardNothing) first.push(...built.map((b) => builtSaid(k, before.at.hand, b)));
@@ -219,9 +221,9 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     if (heardNothing && !known && !answered) drafts.push(note('not-understood', text));
     const [first0] = dangerAsk(before)?.about?.signs ?? [];
     if (first0 !== undefined && heard.talk.some((t) => t.what === 'unsure'))
-      drafts.push({ act: 'unsure', fact: first0, said: text });
+      drafts.push({ act: 'unsure', about: { fact: first0 }, said: text });
     // One short question about just that danger, before anything else that is open.
-    if (heard.suspects.length && !before.at.c.stops.length) drafts.push(note(DANGER, text, { value: heard.suspects.join(' ') }));
+    if (heard.suspects.length && !before.at.c.stops.length) drafts.push(dangerNote(heard.suspects, text));
     // What waits for an answer stays last.
     drafts.unshift(...ticked);
     return finish(
@@ -243,7 +245,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   }
 
   /** "No, it was not gas", while one danger alone stands, can only mean that one: it is read back like any other correction. */
-  function denied(x: Saying, { drafts, talk }: Heard, text: string): Draft | undefined {
+  function denied(x: Saying, { drafts, talk }: Heard, text: string): ToldDraft | undefined {
     if (!x.at.c.stops.length || drafts.length || talk.length !== 1 || talk[0]!.what !== 'no') return undefined;
     if (text.trim().split(/\s+/).length < 3) return undefined;
     const [danger, ...more] = [...k.facts.values()].filter((f) => dangerNow(k, x.at.facts, f.id));
@@ -274,7 +276,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
       if (!pick) return refused(before, { code: 'which-reading', put: {} });
       const heard = hear(doorway(before), picked(pick), said);
       if (heard.wrong[0]) return refused(before, heard.wrong[0]);
-      const drafts = heard.liftsStop ? [...heard.drafts, readBackNote(heard.liftsStop)] : heard.drafts;
+      const drafts = heard.liftsStop ? [...heard.drafts, readBack(heard.liftsStop)] : heard.drafts;
       return finish(record, before, drafts, { beforeAsk, talk: heard.talk }, { acts: picked(pick), left: [] });
     }
     return entered(record, before, beforeAsk, enter(doorway(before), input, said));
@@ -296,39 +298,29 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
 
   function entered(record: Bare, before: Saying, beforeAsk: Ask | undefined, e: Entered): Promise<Turn> | Refused {
     if ('wrong' in e) return refused(before, e.wrong);
-    if (e.liftsStop) return finish(record, before, [readBackNote(e.liftsStop)], { beforeAsk });
+    if (e.liftsStop) return finish(record, before, [readBack(e.liftsStop)], { beforeAsk });
     const first = e.drafts.length ? [] : [before.s.say('kept-already')];
     return finish(record, before, e.drafts, { beforeAsk, first });
   }
 
-  const tellsDanger = (a: Draft): boolean => a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a));
-  const readBackNote = (d: Draft): Draft =>
-    note('read-back', d.said, {
-      ...(d.of !== undefined && { of: d.of }),
-      ...(d.fact !== undefined && { fact: d.fact }),
-      ...(d.value !== undefined && { value: d.value }),
-    });
-
   /** "Yes" or "no" to a read-back: the correction counts, or all stays as it was. */
-  async function settle(record: Bare, before: Saying, waits: Answer, is: 'yes' | 'no', said: string): Promise<Turn> {
+  async function settle(
+    record: Bare,
+    before: Saying,
+    { lifting, said: asSaid }: ReadBack,
+    is: 'yes' | 'no',
+    said: string,
+  ): Promise<Turn> {
     const beforeAsk = readBackAsk(before);
     if (is === 'no')
       return finish(record, before, [note('settled', said)], { beforeAsk, first: [before.s.say('read-back-kept')] });
-    if (waits.fact === undefined || waits.value === undefined) return takeBack(record, before, said);
-    const draft: Draft = {
-      act: waits.of === undefined ? 'tell' : 'correct',
-      fact: waits.fact,
-      value: waits.value,
-      said: waits.said,
-    };
-    if (waits.of !== undefined) {
-      draft.of = waits.of;
-      // A reading put right was still taken where and how it was taken.
-      const old = before.at.facts.readings.find((r) => r.seq === waits.of);
-      for (const key of ['unit', 'points', 'lifted', 'lowImpedance'] as const)
-        if (old?.[key] !== undefined) Object.assign(draft, { [key]: old[key] });
-      if (old && k.facts.get(old.fact)?.kind === 'quantity') draft.state = old.state;
-    }
+    if (!lifting) return takeBack(record, before, said);
+    const { of, ...told } = lifting;
+    const draft: ToldDraft = { act: of === undefined ? 'tell' : 'correct', ...told, said: asSaid };
+    // A reading put right was still taken where and how it was taken.
+    const old = of === undefined ? undefined : before.at.facts.readings.find((r) => r.seq === of);
+    if (of !== undefined) draft.of = of;
+    if (old && k.facts.get(old.fact)?.kind === 'quantity') Object.assign(draft, takenAs(old));
     return finish(record, before, [draft], { beforeAsk });
   }
 
@@ -336,7 +328,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
     const before = await stood(record);
     const { turns: n, told } = turnsToUndo(before.at.answers);
     if (!n) return refused(before, { code: 'nothing-to-undo', put: {} });
-    const stops = told.some((a) => tellsDanger(a) || carriesStop(before.at, a.seq));
+    const stops = told.some((a) => tellsDanger(k, a) || carriesStop(before.at, a.seq));
     if (stops && before.at.c.stops.length)
       return finish(record, before, [note('read-back', said)], { beforeAsk: openAsk(before) });
     return takeBack(record, before, said);
@@ -394,7 +386,7 @@ export function turns({ k, words, understand, prepared, region }: TurnDeps) {
   };
 }
 
-const UNANSWERED: Record<'unsure' | 'declined' | 'later', SayName> = {
+const UNANSWERED: Record<WhyUnanswered, SayName> = {
   unsure: 'said-unsure',
   declined: 'said-declined',
   later: 'said-later',

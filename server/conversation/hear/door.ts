@@ -1,14 +1,25 @@
-import { factsOf, standing } from '../../../rules/index.ts';
-import type { Answer, CaseFacts, Check, Fact, Knowledge, Reading, Unit, Value } from '../../../rules/types.ts';
+import { factIn, factsOf, isTold, standing, takenOf } from '../../../rules/index.ts';
+import type {
+  Answer,
+  CaseFacts,
+  Check,
+  Fact,
+  Knowledge,
+  Reading,
+  Taken,
+  Unit,
+  Value,
+  WhyUnanswered,
+} from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask } from '../../types.ts';
-import { type Draft, note } from '../stand/notes.ts';
+import { type Draft, note, type ToldDraft } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import { isDanger, newest, type Standing } from '../stand/standing.ts';
 import { shownNumber } from '../words/numbers.ts';
 import talkFacts from './talk-facts.json' with { type: 'json' };
 
-export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: Draft } | { wrong: Wrong };
+export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: ToldDraft } | { wrong: Wrong };
 
 /** What an answer is held against. */
 export interface Doorway {
@@ -40,15 +51,17 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   if (input.check !== undefined && !check) return wrong('no-such-check', { check: input.check });
   if (check && !check.settles.includes(fact.id)) return wrong('wrong-check', { check: check.id, fact: fact.id });
   const asked = check ?? (ask && k.checks.get(ask.check)?.settles.includes(fact.id) ? k.checks.get(ask.check) : undefined);
-  const base: Draft = { act: 'tell', fact: fact.id, said, ...(asked && { check: asked.id }) };
+  const about = { fact: fact.id, ...(asked && { check: asked.id }) };
   const act = input.act ?? (input.value === 'unsure' && !fact.choices?.includes('unsure') ? 'unsure' : 'tell');
-  if (act !== 'tell') return { drafts: [{ ...base, act }] };
+  if (act !== 'tell') return { drafts: [{ act, about, said }] };
   const bad = impossible(k, at.facts, fact, input);
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !at.c.stops.length) return wrong('no-danger', {});
-  const draft: Draft = { ...base, value: input.value!, ...where(d, fact, asked), ...rest(fact, input) };
+  const taken = takenOf({ ...askedAt(d, fact, asked), ...takenOf(input) });
+  const unit = fact.kind === 'quantity' ? fact.unit : undefined;
+  const draft: ToldDraft = { act: 'tell', ...about, value: input.value!, said, ...(unit && { unit }), ...(taken && { taken }) };
   // Read elsewhere, or in another state, it is another reading and no repeat.
-  const before = fact.anywhere && draft.points ? readThere(at.facts, draft) : newest(at.facts, fact.id);
+  const before = fact.anywhere && taken?.points ? readThere(at.facts, fact.id, taken) : newest(at.facts, fact.id);
   const lifts = liftsStop(d, fact, before, input.value, correcting);
   // Each is an event of its own: a second one told takes nothing of the first back.
   if (before && fact.event && !correcting) {
@@ -63,7 +76,7 @@ export function enter(d: Doorway, input: AnswerInput, said: string, correcting =
   // Asked about one danger, an answer counts even where it is what was told before.
   const askedAnew = ask?.about !== undefined && ask.choices.some((c) => c.fact === fact.id);
   if (!doubted && !correcting && before.value === input.value && !fact.covers) return { drafts: askedAnew ? [draft] : [] };
-  const corrected: Draft = { ...draft, act: 'correct', of: before.seq };
+  const corrected: ToldDraft = { ...draft, act: 'correct', of: before.seq };
   return lifts ? { liftsStop: corrected } : { drafts: [corrected] };
 }
 
@@ -93,7 +106,7 @@ const isMadeSafe = (fact: string, value: unknown): boolean =>
 /** "Made safe" was said of the dangers told until then: one told now takes it back. */
 export function safeNoMore(k: Knowledge, facts: CaseFacts, drafts: readonly Draft[]): Draft[] {
   const said = newest(facts, talkFacts.saysOf['made-safe'].fact);
-  const danger = drafts.find((x) => x.fact !== undefined && (isDanger(k, x.fact, x.value) || unsureStops(k, x)));
+  const danger = drafts.find((x) => tellsDanger(k, x));
   return danger ? notSafe(k, said, danger.said) : [];
 }
 /** The same for a danger that a reading shows: what was found since, or found in one more reading. */
@@ -109,19 +122,20 @@ function notSafe(k: Knowledge, told: Reading | undefined, said: string): Draft[]
   const not = k.facts.get(told.fact)?.choices?.find((c) => c !== told.value);
   return not === undefined ? [] : [{ act: 'correct', of: told.seq, fact: told.fact, value: not, said }];
 }
-export const unsureStops = (k: Knowledge, a: Pick<Draft, 'act' | 'fact'>): boolean =>
-  a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
+/** Does this tell a danger, in words or as "not sure" where that counts as yes? */
+export const tellsDanger = (k: Knowledge, a: Answer | Draft): boolean =>
+  isTold(a) ? isDanger(k, a.fact, a.value) : a.act === 'unsure' && k.facts.get(factIn(a) ?? '')?.unsureIs !== undefined;
 
 /** A change of one answer in its place, by its number. */
 export function change(d: Doorway, seq: number, value: Value): Entered {
-  const old = standing(d.at.record.answers).find((a) => a.seq === seq);
+  const old = standing(d.at.record.answers).find((a) => isTold(a) && a.seq === seq);
   const reading = d.at.facts.readings.find((r) => r.seq === seq);
   const fact = reading && d.k.facts.get(reading.fact);
-  if (!old || !reading || !fact) return wrong('no-such-answer', { seq });
+  if (!old || !isTold(old) || !reading || !fact) return wrong('no-such-answer', { seq });
   const bad = impossible(d.k, d.at.facts, fact, { fact: fact.id, value });
   if (bad) return { wrong: bad };
   const { seq: _, turn: __, by: ___, ...kept } = old;
-  const draft: Draft = { ...kept, act: 'correct', of: seq, value, said: String(value) };
+  const draft: ToldDraft = { ...kept, act: 'correct', of: seq, value, said: String(value) };
   if (isDanger(d.k, fact.id, reading.value) && !isDanger(d.k, fact.id, value)) return { liftsStop: draft };
   if (carriesStop(d.at, seq)) return { liftsStop: draft };
   return { drafts: [draft] };
@@ -159,16 +173,16 @@ function fromList({ k, at }: Doorway, check: Check, input: AnswerInput, said: st
   return {
     drafts: [...told, ...rest].map(([fact, value]) => {
       const before = newest(at.facts, fact);
-      const draft: Draft = { act: 'tell', fact, value, check: check.id, said };
+      const draft: ToldDraft = { act: 'tell', fact, value, check: check.id, said };
       return before ? { ...draft, act: 'correct', of: before.seq } : draft;
     }),
   };
 }
 
 /** "Not sure" to a list is said of each of its facts: one of them answered later must not answer for the others. */
-export function unanswered(at: Standing, check: Check, act: 'unsure' | 'declined' | 'later', said: string): Draft[] {
-  if (!check.choices || act === 'later') return [{ act, check: check.id, said }];
-  return check.settles.filter((fact) => !newest(at.facts, fact)).map((fact) => ({ act, fact, check: check.id, said }));
+export function unanswered(at: Standing, check: Check, act: WhyUnanswered, said: string): Draft[] {
+  if (!check.choices || act === 'later') return [{ act, about: { check: check.id }, said }];
+  return check.settles.filter((fact) => !newest(at.facts, fact)).map((fact) => ({ act, about: { fact, check: check.id }, said }));
 }
 
 function impossible(k: Knowledge, facts: CaseFacts, fact: Fact, input: AnswerInput): Wrong | undefined {
@@ -222,19 +236,12 @@ export const isPoint = (k: Knowledge, id: string): boolean =>
   k.supply.nodes.some((n) => n.id === id) || [...k.machines.values()].some((m) => m.nodes.some((n) => n.id === id));
 
 // A reading that may be taken anywhere is taken where it was asked for, unless told otherwise.
-function where({ at }: Doorway, fact: Fact, asked: Check | undefined): Partial<Answer> {
+function askedAt({ at }: Doorway, fact: Fact, asked: Check | undefined): Taken {
   const next = at.c.next;
   if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
   return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
 }
-const readThere = (facts: CaseFacts, { fact, points = ['', ''], state }: Draft) =>
+const readThere = (facts: CaseFacts, fact: string, { points = ['', ''], state }: Taken): Reading | undefined =>
   facts.readings.findLast(
     (r) => r.fact === fact && r.points?.every((id) => points.includes(id)) && (state === undefined || r.state === state),
   );
-function rest(fact: Fact, input: AnswerInput): Partial<Answer> {
-  const out: Partial<Answer> = {};
-  if (fact.kind === 'quantity' && fact.unit) out.unit = fact.unit;
-  for (const key of ['points', 'state', 'lifted', 'lowImpedance'] as const)
-    if (input[key] !== undefined) Object.assign(out, { [key]: input[key] });
-  return out;
-}

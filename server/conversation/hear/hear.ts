@@ -1,10 +1,10 @@
-import { fitsCircuit, forMachine, temperatureOf } from '../../../rules/index.ts';
-import type { Knowledge, Unit } from '../../../rules/types.ts';
+import { factIn, fitsCircuit, forMachine, isTold, isUnanswered, takenOf, temperatureOf } from '../../../rules/index.ts';
+import type { Knowledge, Unit, Value } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask, Meaning, Talk } from '../../types.ts';
 import { asMachine, type Built } from '../../understand/built-otherwise.ts';
 import { clearedBy, worthAsking } from '../stand/danger-ask.ts';
-import { type Draft, note } from '../stand/notes.ts';
+import { type Draft, isNoteOf, note, type ToldDraft } from '../stand/notes.ts';
 import { plateProblem, type Wrong } from '../stand/plate.ts';
 import { isDanger, newest } from '../stand/standing.ts';
 import { acrossPart } from './across-part.ts';
@@ -25,7 +25,7 @@ export interface Option {
 export interface Heard {
   drafts: Draft[];
   /** A correction that would lift a stop and waits for "yes". */
-  liftsStop?: Draft;
+  liftsStop?: ToldDraft;
   wrong: Wrong[];
   /** Talk that is answered and not stored, in the order said. */
   talk: { what: Talk; of?: string }[];
@@ -47,7 +47,7 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
   const take = (e: Entered) => {
     // What is not this person's to state, and was only let fall, is kept for the job sheet.
     if ('wrong' in e && e.wrong.code === 'not-yours' && !STATEMENTS.has(String(e.wrong.put.fact))) {
-      if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+      if (!heard.drafts.some((x) => isNoteOf(x, 'noted'))) heard.drafts.push(note('noted', said));
     } else if ('wrong' in e) heard.wrong.push(e.wrong);
     else if (e.liftsStop) heard.liftsStop ??= e.liftsStop;
     // One sentence may be taken two ways that come to the same.
@@ -93,7 +93,7 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
         takeAnswer(act);
         break;
       case 'noted':
-        heard.drafts.push(note('noted', said, { fact: act.fact, value: act.value }));
+        heard.drafts.push(noted(act.fact, act.value, said));
         for (const [fact, value] of Object.entries(SAYS_TOO[act.fact]?.[String(act.value)] ?? {}))
           if (!told.has(fact)) take(enter(d, { fact, value }, said, correcting, false));
         break;
@@ -128,8 +128,9 @@ export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard 
 
 /** How the machine is built; where no drawing in hand can be built so, the words are kept for the job sheet. */
 function takeBuilt(d: Doorway, act: Built, said: string, heard: Heard): void {
-  const told = heard.drafts.findLast((x) => x.set?.machine?.variants)?.set?.machine;
-  const now = asMachine(d.k, { ...d.at.hand, ...told }, act);
+  const told = heard.drafts.findLast((x) => x.act === 'set' && x.set.machine?.variants !== undefined);
+  const { machine } = (told?.act === 'set' && told.set) || {};
+  const now = asMachine(d.k, { ...d.at.hand, ...machine }, act);
   if (now === 'elsewhere') heard.drafts.push(note('noted', said));
   else if (now) heard.drafts.push({ act: 'set', said, set: { machine: now } });
 }
@@ -144,15 +145,20 @@ const STATEMENTS = new Set([talkFacts.saysOf.qualified.fact, talkFacts.saysOf['m
 const numberIn = (evidence: string): string => /\d[\d.,]*/.exec(evidence)?.[0] ?? evidence;
 
 const sameTold = (a: Draft, b: Draft): boolean =>
-  a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';
+  isTold(a) && isTold(b)
+    ? a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number'
+    : isUnanswered(a) && isUnanswered(b) && factIn(a) !== undefined && factIn(a) === factIn(b) && a.act === b.act;
+
+/** Told on the way and worth keeping, though no fact of the knowledge. */
+const noted = (name: string, value: Value, said: string): Draft => ({ act: 'note', note: 'noted', item: { name, value }, said });
 
 // One utterance may tell two complaints or two parts of a plate: settings of one turn add up.
 function merged(heard: Heard): Heard {
-  const families = heard.drafts.filter((x) => x.set?.families);
-  if (families.length > 1) {
-    const all = [...new Set(families.flatMap((x) => x.set!.families!))];
-    const first = families[0]!;
-    heard.drafts = [...heard.drafts.filter((x) => !x.set?.families), { ...first, set: { families: all } }];
+  const families = heard.drafts.flatMap((x) => (x.act === 'set' && x.set.families ? [x.set.families] : []));
+  const first = heard.drafts.find((x) => x.act === 'set' && x.set.families);
+  if (first && families.length > 1) {
+    const all: Draft = { act: 'set', said: first.said, set: { families: [...new Set(families.flat())] } };
+    heard.drafts = [...heard.drafts.filter((x) => !(x.act === 'set' && x.set.families)), all];
   }
   return heard;
 }
@@ -184,10 +190,8 @@ function takeReading(d: Doorway, act: Reading, said: string, ...[correcting, hea
   told.add(fact);
   const input: AnswerInput = { fact, value: act.value };
   if (act.unit) input.unit = act.unit;
-  if (act.points) input.points = act.points;
-  if (act.state !== undefined && d.k.states.has(act.state)) input.state = act.state;
-  if (act.lifted !== undefined) input.lifted = act.lifted;
-  if (act.lowImpedance !== undefined) input.lowImpedance = act.lowImpedance;
+  const { state, ...taken } = takenOf(act) ?? {};
+  Object.assign(input, taken, state !== undefined && d.k.states.has(state) && { state });
   take(enter(d, input, said, correcting));
   const warm = act.at_c === undefined ? undefined : temperatureOf(d.k, fact);
   if (warm) take(enter(d, { fact: warm, value: act.at_c! }, said, correcting));
@@ -200,12 +204,12 @@ function takeAcross(d: Doorway, act: Reading, said: string, ...rest: Rest): void
   const [, heard] = rest;
   const options = acrossPart(d, act);
   const [one] = options;
-  const stopped = d.at.c.stops.length > 0 || heard.drafts.some((x) => isDanger(d.k, x.fact ?? '', x.value));
+  const stopped = d.at.c.stops.length > 0 || heard.drafts.some((x) => isTold(x) && isDanger(d.k, x.fact, x.value));
   if (one?.meaning.is === 'reading' && options.length === 1 && !one.also?.length) takeReading(d, one.meaning, said, ...rest);
   else if (options.length && !stopped) heard.which ??= { question: undefined, options };
   else {
     heard.notPlaced = true;
-    if (!heard.drafts.some((x) => x.check === 'noted')) heard.drafts.push(note('noted', said));
+    if (!heard.drafts.some((x) => isNoteOf(x, 'noted'))) heard.drafts.push(note('noted', said));
   }
 }
 
@@ -276,7 +280,7 @@ function takeTalk(
   }
   // "No wait, it was warm then cold" has put it right in the same breath.
   if (what === 'correct' && heard.drafts.length) return;
-  if (what === 'person') heard.drafts.push(note('noted', said, { fact: 'visit_wanted', value: 'yes' }));
+  if (what === 'person') heard.drafts.push(noted('visit_wanted', 'yes', said));
   if (what === 'yes' || what === 'no') {
     const input = ask && yesNo(k, ask, what);
     if (input && !withMore) take(enter(d, input, said));
@@ -285,7 +289,7 @@ function takeTalk(
   }
   const fact = (talkFacts.saysOf as Record<string, { fact: string; value: string }>)[what];
   const may = fact && k.facts.get(fact.fact)?.whoCanTell.includes(at.facts.audience);
-  const just = heard.drafts.some((x) => x.fact === fact?.fact);
+  const just = heard.drafts.some((x) => factIn(x) === fact?.fact);
   if (fact && !just && (may || what !== 'no-meter') && newest(at.facts, fact.fact)?.value !== fact.value)
     take(enter(d, fact, said));
   if (what === 'unsure' || what === 'declined' || what === 'later' || what === 'no-meter') {

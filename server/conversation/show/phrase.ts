@@ -4,7 +4,7 @@ import type { Ask, Part, Reply, Talk } from '../../types.ts';
 import type { Option } from '../hear/hear.ts';
 import { openAsk } from '../stand/ask.ts';
 import { dangerAsk } from '../stand/danger-ask.ts';
-import { timesLost, waiting } from '../stand/notes.ts';
+import { isNoteOf, timesLost, waiting } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import type { Saying } from '../stand/said.ts';
 import type { Standing } from '../stand/standing.ts';
@@ -114,7 +114,7 @@ function listed({ choices, groups = [] }: Ask): string[] {
 function promptText(x: Saying, ask: Ask, h: Happened): string {
   const { s, at } = x;
   // Beside the question ("why?") is not lost: the question is only put again.
-  const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
+  const counts = h.before === undefined || h.added.some((a) => isNoteOf(a, 'not-understood'));
   const lost = counts ? timesLost(at.answers) : 0;
   if (lost > 0) return `${lostWords(x, ask, lost)}\n\n${ask.text}`;
   return h.before && sameAsk(h.beforeAsk, ask) ? s.say('ask-back-to', { ask: ask.text }) : ask.text;
@@ -153,8 +153,11 @@ export function readBackAsk(x: Saying): Ask | undefined {
   const note = waiting(at.answers, 'read-back');
   if (!note) return undefined;
   const text =
-    note.fact !== undefined && note.value !== undefined
-      ? s.say('read-back', { what: s.fact(note.fact), value: shownValue(s, k, note.fact, note.value, at.facts.units) })
+    note.lifting !== undefined
+      ? s.say('read-back', {
+          what: s.fact(note.lifting.fact),
+          value: shownValue(s, k, note.lifting.fact, note.lifting.value, at.facts.units),
+        })
       : s.say('read-back-undo');
   return oneOf(READ_BACK, text, s.say('read-back-why'), [
     { id: 'yes', label: s.say('read-back-yes'), fact: READ_BACK },

@@ -1,6 +1,7 @@
+import { isTold } from '../../../rules/index.ts';
 import type { Answer, Band, MachineInHand } from '../../../rules/types.ts';
 import type { Sheet } from '../../conversation-port.ts';
-import { isNote } from '../stand/notes.ts';
+import { isNote, isNoteOf } from '../stand/notes.ts';
 import { pointWords } from '../stand/points.ts';
 import type { Saying } from '../stand/said.ts';
 import { concludeParts, writtenOut } from './conclude.ts';
@@ -98,9 +99,7 @@ function jobSheet(x: Saying, opened: string): JobSheet {
   const proofs = c.followThrough.filter((f) => f.kind === 'proof');
   const proofFacts = new Set([...k.checks.values()].filter((q) => q.kind === 'proof').flatMap((q) => q.settles));
   const measured = readings.filter((r) => k.facts.get(r.fact)?.kind === 'quantity');
-  const answered = new Set(
-    at.answers.filter((a) => !isNote(a) && a.fact !== undefined && a.value !== undefined).map((a) => a.turn),
-  );
+  const answered = new Set(at.answers.filter(isTold).map((a) => a.turn));
   const stopped = c.stops.length > 0;
   const plateSupply = readings.find((r) => r.fact === PLATE_FACT)?.shown;
   const left = (fact: string) => measured.findLast((r) => proofFacts.has(r.fact) && twin(x, fact, r.fact))?.shown ?? null;
@@ -242,7 +241,9 @@ function twin({ k }: Saying, found: string, proof: string): boolean {
 // The first words of a case are the complaint as told, whatever else was taken from them.
 // Later ones that moved the complaint, or that no fact stands for; what became an answer is told below as that.
 const complaintWords = (a: Answer, answered: ReadonlySet<number>): boolean =>
-  a.turn === 1 ? !isNote(a) : (a.set?.families !== undefined || a.check === 'noted') && !answered.has(a.turn);
+  a.turn === 1
+    ? !isNote(a)
+    : ((a.act === 'set' && a.set.families !== undefined) || isNoteOf(a, 'noted')) && !answered.has(a.turn);
 
 const letterLine = (r: SheetReading): string =>
   `${r.label}: ${[r.shown, r.where, r.state].filter(Boolean).join(', ')}${r.expectedShown ? ` (${r.expectedShown})` : ''}`;

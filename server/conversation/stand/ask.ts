@@ -7,7 +7,7 @@ import type { SayName } from '../words/names.ts';
 import { shownBand, shownValue } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { signsOf } from './danger-ask.ts';
-import { isNote } from './notes.ts';
+import { isNoteOf } from './notes.ts';
 import { pointsOf, pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
@@ -92,7 +92,7 @@ function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']):
   if (back.length) lines.push(s.say('covers-back', { covers: back.map((c) => s.of('covers', c)).join(', ') }));
   if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
-  const nowOnly = at.answers.some((a) => isNote(a) && a.check === 'now-only');
+  const nowOnly = at.answers.some((a) => isNoteOf(a, 'now-only'));
   const partly = check.choices && !check.oneOf && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
   const asked = spokenTo(words.ask, s.audience);
   if (partly && nowOnly && signsOf(x, check).length) lines.push(s.say('ask-earlier', { ask: asked }));
