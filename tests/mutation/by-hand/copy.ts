@@ -10,7 +10,7 @@ export interface Copy {
   read: (file: string) => string;
   write: (file: string, text: string) => void;
   restore: () => void;
-  /** Runs test files of the copy up to the first that fails. @returns the failing file's path and test, or undefined where all passed */
+  /** Runs test files of the copy up to the first that fails. @returns the failing file's path and test, or undefined where all passed; throws where the run itself broke */
   firstFailing: (files: readonly string[]) => Promise<string | undefined>;
   remove: () => void;
 }
@@ -57,24 +57,25 @@ function failing(folder: string, tests: readonly string[]): Promise<string | und
   mkdirSync(dirname(out), { recursive: true });
   rmSync(out, { force: true });
   const options = ['--config', 'tests/vitest.config.ts', '--bail', '1', '--reporter', 'json', '--outputFile', out];
-  return new Promise((done) => {
+  return new Promise((done, fail) => {
     const child = spawn('npx', ['vitest', 'run', ...tests, ...options], { cwd: folder, stdio: 'ignore' });
-    child.on('close', (code) => done(code === 0 ? undefined : whatFailed(folder, out)));
+    child.on('close', (code) => {
+      try {
+        done(code === 0 ? undefined : whatFailed(folder, out));
+      } catch (e) {
+        fail(e);
+      }
+    });
   });
 }
 
 function whatFailed(folder: string, report: string): string {
-  let said: Report;
-  try {
-    said = JSON.parse(readFileSync(report, 'utf8')) as Report;
-  } catch {
-    return 'the run itself';
-  }
+  const said = JSON.parse(readFileSync(report, 'utf8')) as Report;
   for (const f of said.testResults) {
     const file = f.name.replace(`${folder}/`, '');
     const test = f.assertionResults.find((t) => t.status === 'failed');
     if (test) return `${file}: ${test.fullName}`;
     if (f.status === 'failed') return `${file}: does not load`;
   }
-  return 'the run itself';
+  throw new Error(`the run ended with a failure that no test of it tells; see ${report}`);
 }

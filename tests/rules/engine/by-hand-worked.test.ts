@@ -83,20 +83,23 @@ describe('a reading just outside', () => {
   });
 });
 
-test('where one of the machines it may be reads ohms there and another OL, ohms are no path where there should be none', async () => {
-  // Line in to neutral in, dead, dial at heat: through the timer's motor on a dial machine; nothing on one with a board.
-  const answers: Answer[] = [
-    {
-      ...{ seq: 1, turn: 1, act: 'tell', fact: 'ohms_between', check: 'two-points', value: 2900, said: '', by: 'technician' },
-      ...{ points: ['L1', 'N'], state: 'unplugged-heat' },
-    },
-  ];
-  const judged = async (circuits: string[]) => {
-    const f = foldCase(k, { audience: 'technician', families: ['no-heat'], units: 'us' }, answers);
-    return (await consult(prepare(k, { ...hand, circuits }), f)).verdicts[0];
-  };
-  expect(await judged(['electronic-relay-thermistor'])).toMatchObject({ is: 'low', rule: 'path-where-open' });
-  expect((await judged([...k.machines.keys()]))?.rule).not.toBe('path-where-open');
+test('a contact that only one of the machines it may be has open is not welded for being closed', async () => {
+  // Line in to the control's output, dead, dial at heat: closed on one drawing, a relay at rest on another.
+  const check = k.checks.get('timer-contact-ohms')!;
+  const reads = check.measure!.reads.map((r) => ({ ...r, points: { '*': ['HL1', 'L1'] as [string, string] } }));
+  const anywhere = { ...check, fits: [], measure: { ...check.measure!, reads } };
+  const of: Knowledge = { ...k, checks: new Map(k.checks).set(check.id, anywhere) };
+  const judged = async (circuits: string[]) =>
+    (await judgeOne(prepare(of, { ...hand, circuits, leads_ohm: 0 }), { check: check.id, value: 0.48 })).verdict;
+  const open = [...k.machines.keys()].filter((id) =>
+    prepare(of, { ...hand, circuits: [id] })
+      .expected(check.id, [])
+      .some((list) => (list as Expected[])[0]?.centre === 'open'),
+  );
+  expect(open.length).toBeGreaterThan(0);
+  expect(open.length).toBeLessThan(k.machines.size);
+  expect(await judged(open)).toMatchObject({ is: 'closed', rule: 'closed-where-open' });
+  expect((await judged([...k.machines.keys()])).is).toBe('high');
 });
 
 test('three wires: the strap from neutral to the cabinet is a piece of metal, well under an ohm', () => {
