@@ -88,9 +88,11 @@ test('a contact that only one of the machines it may be has open is not welded f
   const check = k.checks.get('timer-contact-ohms')!;
   const reads = check.measure!.reads.map((r) => ({ ...r, points: { '*': ['HL1', 'L1'] as [string, string] } }));
   const anywhere = { ...check, fits: [], measure: { ...check.measure!, reads } };
-  const of: Knowledge = { ...k, checks: new Map(k.checks).set(check.id, anywhere) };
+  // Closed up to 2 Ω, so that a value may be closed and yet above the healthy band.
+  const limits = new Map(k.limits).set('ohm-closed', { ...k.limits.get('ohm-closed')!, hi: 2 });
+  const of: Knowledge = { ...k, limits, checks: new Map(k.checks).set(check.id, anywhere) };
   const judged = async (circuits: string[]) =>
-    (await judgeOne(prepare(of, { ...hand, circuits, leads_ohm: 0 }), { check: check.id, value: 0.48 })).verdict;
+    (await judgeOne(prepare(of, { ...hand, circuits, leads_ohm: 0 }), { check: check.id, value: 1.5 })).verdict;
   const open = [...k.machines.keys()].filter((id) =>
     prepare(of, { ...hand, circuits: [id] })
       .expected(check.id, [])
