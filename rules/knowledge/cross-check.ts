@@ -1,3 +1,9 @@
+import { orDidYouMean } from './closest.ts';
+import { conditionProblems, unheard } from './cross-check-rules.ts';
+import { stopQuestionProblems } from './cross-check-stops.ts';
+import { curveIds } from './curves.ts';
+import { mustBeOn } from './must-be-on.ts';
+import type { RuleWords } from './rule.ts';
 import type {
   Check,
   Circuit,
@@ -14,13 +20,8 @@ import type {
   Stop,
   StopAct,
   SupplyModel,
-} from '../types.ts';
-import { RULE_SETS } from '../types.ts';
-import { orDidYouMean } from './closest.ts';
-import { conditionProblems, type RuleWords, unheard } from './cross-check-rules.ts';
-import { stopQuestionProblems } from './cross-check-stops.ts';
-import { curveIds } from './curves.ts';
-import { mustBeOn } from './must-be-on.ts';
+} from './types.ts';
+import { RULE_SETS } from './types.ts';
 
 /** What has been read so far: parsed items by file, and the names of all items, parsed or not. */
 export interface Loaded {
