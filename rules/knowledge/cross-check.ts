@@ -3,6 +3,7 @@ import { conditionProblems, unheard } from './cross-check-rules.ts';
 import { stopQuestionProblems } from './cross-check-stops.ts';
 import { curveIds } from './curves.ts';
 import { mustBeOn } from './must-be-on.ts';
+import { NEEDED_LIMITS } from './needed-limits.ts';
 import type { RuleWords } from './rule.ts';
 import type {
   Check,
@@ -133,6 +134,7 @@ export function crossCheck(l: Loaded): string[] {
     }
   }
 
+  for (const id of NEEDED_LIMITS) if (!limits.has(id)) out.push(`limits.json, limit "${id}": is missing; the engine reads it`);
   for (const x of [...list<Limit>('limits.json'), ...list<Limit>('physics-limits.json')])
     if (x.lo > x.hi) out.push(`limits.json, limit "${x.id}", lo: ${x.lo} is above hi ${x.hi}`);
   for (const id of l.named['physics-limits.json'] ?? [])
