@@ -1,0 +1,26 @@
+import type { Band } from '../types.ts';
+
+export type VerdictWord =
+  | 'good'
+  | 'low'
+  | 'high'
+  | 'open'
+  | 'closed'
+  | 'close call'
+  | 'floating'
+  | 'burning'
+  | 'needs a temperature'
+  | 'ask again'
+  | 'noted';
+
+/** What one reading of the case is, held against what this machine should show. `seq` is that of the reading. */
+export interface Verdict {
+  seq: number;
+  is: VerdictWord;
+  healthy?: Band;
+  /** Class of the reading among its check's classes, e.g. "dead", "full". */
+  class?: string;
+  standing: 'single' | 'agreed' | 'doubted';
+  rule: string;
+  sources: string[];
+}
