@@ -1,7 +1,6 @@
 /** The only door to the rules room. */
 
 export {
-  audienceShape,
   caseSettingsShape,
   factIn,
   hookupShape,
@@ -19,7 +18,6 @@ export {
   toldShape,
   unansweredShape,
   undoneShape,
-  unitShape,
   valueShape,
 } from './engine/answer.ts';
 export { asTaken } from './engine/as-taken.ts';
@@ -41,6 +39,8 @@ export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
+export { limit } from './knowledge/needed-limits.ts';
 export { usesPower } from './knowledge/touches.ts';
+export { audience as audienceShape, unit as unitShape } from './knowledge/words.ts';
 export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';

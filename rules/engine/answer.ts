@@ -1,20 +1,16 @@
 import { z } from 'zod';
-import type { MachineInHand, Unit, Value } from '../types.ts';
+import { audience, unit } from '../knowledge/words.ts';
+import type { MachineInHand, Value } from '../types.ts';
 
 /**
  * What a person told, in the shapes it is kept in: a case is nothing but the fold of these. The shapes are the types; they are read
  * where a stored case comes in (`server/cases/read-record.ts`), and trusted from there on.
  */
 
-// zod would try whether it may compile its checks; under the page's policy that try is an error in somebody's console.
-z.config({ jitless: true });
-
 /** Longest thing a person may type in one go, in characters. */
 export const LONGEST_SAID = 4000;
 
 export const idShape = z.string().min(1).max(80);
-export const audienceShape = z.enum(['homeowner', 'agent', 'technician']);
-export const unitShape = z.enum(['V', 'Ω', 'A', 'W', '°C', 'min', 'Pa', 'm/s', '1']) satisfies z.ZodType<Unit>;
 /** Finite numbers only: JSON has no NaN, and 1e999 would arrive as Infinity. */
 export const valueShape: z.ZodType<Value> = z.union([z.number(), z.string().min(1).max(200)]);
 
@@ -62,7 +58,7 @@ export const machineShape = z.strictObject({
   repaired: z.array(idShape).max(50).optional(),
 }) satisfies z.ZodType<Partial<MachineInHand>>;
 export const caseSettingsShape = z.strictObject({
-  audience: audienceShape.optional(),
+  audience: audience.optional(),
   families: z.array(idShape).max(20).optional(),
   units: z.enum(['us', 'metric']).optional(),
   /** BCP 47 tag of the language the case is talked in; absent = the first. Nothing is reasoned from it. */
@@ -78,7 +74,7 @@ const every = {
   seq: z.int().positive(),
   turn: z.int().nonnegative(),
   said: z.string().max(LONGEST_SAID),
-  by: audienceShape,
+  by: audience,
 };
 
 /** A fact with its value, told, put right (`of` = the number of the answer it replaces) or read again (`of` = the first of them). */
@@ -86,7 +82,7 @@ export const toldShape = z.strictObject({
   act: z.enum(['tell', 'correct', 'repeat']),
   fact: idShape,
   value: valueShape,
-  unit: unitShape.optional(),
+  unit: unit.optional(),
   /** The check it was asked under, or that it is a reading of. */
   check: idShape.optional(),
   of: z.int().optional(),
