@@ -4,7 +4,7 @@
  * arguments: the same record and the same words give the same turn, which is how a repeated request is answered again.
  */
 import type { Answer, Audience, Band, CaseSettings, MachineInHand, Unit, Value, VerdictWord } from '../rules/types.ts';
-import type { Language } from './conversation/words/languages.ts';
+import type { Language } from './languages.ts';
 import type { CaseRecord, CaseView, Reply, Understood } from './types.ts';
 
 /** Readable but not possible: 422. `message` is one plain sentence that says what would be right. More keys may say more. */

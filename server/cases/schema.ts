@@ -1,13 +1,14 @@
 import { z } from 'zod';
 import type { Answer, CaseSettings, MachineInHand, Unit, Value } from '../../rules/types.ts';
-import { LONGEST_FIELD } from '../conversation/show/job-fields.ts';
-import { TAGS } from '../conversation/words/languages.ts';
+import { TAGS } from '../languages.ts';
 
 // zod would try whether it may compile its checks; under our policy that try is an error in somebody's console.
 z.config({ jitless: true });
 
 /** Longest thing a person may type in one go, in characters. */
 export const LONGEST_SAID = 4000;
+/** Longest thing written in one field of the job sheet, in characters. */
+export const LONGEST_FIELD = 400;
 
 const id = z.string().min(1).max(80);
 export const audienceSchema = z.enum(['homeowner', 'agent', 'technician']);

@@ -1,0 +1,26 @@
+import type { CaseFacts, Knowledge } from '../../../rules/types.ts';
+import type { Draft } from './notes.ts';
+import { newest, type Standing } from './standing.ts';
+
+/** Is this fact's answer one that stops the talk? */
+export const isDanger = (k: Knowledge, fact: string, value: unknown): boolean =>
+  k.facts.get(fact)?.danger?.includes(String(value)) ?? false;
+
+/** Does this fact stop the talk now, told so or "not sure" where that counts as yes? */
+export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean {
+  const told = newest(facts, fact);
+  if (told) return isDanger(k, fact, told.value);
+  const asked = facts.asked.get(fact);
+  return asked !== undefined && asked !== 'later' && k.facts.get(fact)?.unsureIs !== undefined;
+}
+
+/** Does a stop that stands now follow from this reading? */
+export const carriesStop = (at: Standing, seq: number): boolean => at.c.stops.some((s) => s.readings?.includes(seq));
+
+/** "Not sure" where that counts as the danger. */
+export const unsureStops = (k: Knowledge, a: Pick<Draft, 'act' | 'fact'>): boolean =>
+  a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
+
+/** Does this answer tell of a danger? */
+export const tellsDanger = (k: Knowledge, a: Pick<Draft, 'act' | 'fact' | 'value'>): boolean =>
+  a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a));
