@@ -22,17 +22,18 @@ export interface Permitted {
   rule: string;
 }
 
+/** What may be asked now; `waitFor`: needs that would open more if they were met. */
+export interface Permits {
+  checks: Permitted[];
+  waitFor: Set<string>;
+  trace: Trace[];
+}
+
 /**
  * Which checks this person may be asked to do now, each with its order class.
  * A rule that says no wins over any that says yes; no rule that says yes = not permitted.
- * `waitFor`: needs that would open more if they were met.
  */
-export async function permitted(
-  p: Prepared,
-  f: CaseFacts,
-  flat: Flat,
-  silenced: ReadonlySet<string>,
-): Promise<{ checks: Permitted[]; waitFor: Set<string>; trace: Trace[] }> {
+export async function permitted(p: Prepared, f: CaseFacts, flat: Flat, silenced: ReadonlySet<string>): Promise<Permits> {
   const k = p.knowledge;
   const met = new Map<string, 'yes' | 'no' | 'unknown'>();
   for (const x of await evaluateSet(over(k, 'permits', 'case'), flat))

@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import { buildNet, floatingBand_v, floats, type Solved, solve as solveNet, takesHold } from '../physics/index.ts';
 import type {
   Band,
@@ -283,13 +284,6 @@ function coilCorners(
     low: { hot_ohm: hot_ohm / rating.hi, cold_ohm: hot_ohm / rating.hi / alloy.hi },
     high: { hot_ohm: hot_ohm / rating.lo, cold_ohm: hot_ohm / rating.lo / alloy.lo },
   };
-}
-
-/** A limit the engine itself stands on; its absence is a fault of the knowledge, not of the case. */
-export function limit(k: Knowledge, id: string): { lo: number; hi: number } {
-  const l = k.limits.get(id);
-  if (!l) throw new RangeError(`the knowledge has no limit "${id}"`);
-  return l;
 }
 
 /** How far off a meter may show: percent of reading plus counts. */

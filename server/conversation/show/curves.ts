@@ -1,4 +1,4 @@
-import { byTable_c, thermistorCurves } from '../../../rules/index.ts';
+import { byTable_c, limit, thermistorCurves } from '../../../rules/index.ts';
 import type { Check, Measured } from '../../../rules/types.ts';
 import type { Ask, Curves } from '../../types.ts';
 import { healthyBand } from '../stand/ask.ts';
@@ -90,7 +90,7 @@ function heatOf(x: Saying, asked: ReadonlySet<string>): Curves['heat'] {
   const here = betweenLegs.find(({ read }) => (last ? read.fact === last.fact : asked.has(read.fact)));
   if (!here || !circuit) return undefined;
   const { plate } = at.hand;
-  const motor = k.limits.get('motor-share-of-plate')!;
+  const motor = limit(k, 'motor-share-of-plate');
   const volts_v = plate.volts ?? circuit.plate.volts;
   const told_w = plate.heater_w ?? (plate.total_w === undefined ? undefined : plate.total_w - (motor.lo + motor.hi) / 2);
   const watts_w = told_w ?? circuit.plate.heater_w;
