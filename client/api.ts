@@ -1,6 +1,6 @@
-import type { JobSheet } from '../server/conversation/show/sheet.ts';
-import type { Language } from '../server/conversation/words/languages.ts';
 import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
+import type { Language } from '../server/languages.ts';
+import type { JobSheet } from '../server/shapes/sheet.ts';
 import type { CaseView } from '../server/types.ts';
 import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
 

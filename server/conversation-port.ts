@@ -15,7 +15,7 @@ import type {
   VerdictWord,
   WhyUnanswered,
 } from '../rules/types.ts';
-import type { Language } from './conversation/words/languages.ts';
+import type { Language } from './languages.ts';
 import type { CaseRecord, CaseView, Reply, Understood } from './types.ts';
 
 /** Readable but not possible: 422. `message` is one plain sentence that says what would be right. More keys may say more. */

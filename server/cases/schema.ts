@@ -1,7 +1,6 @@
 import { z } from 'zod';
 import { caseSettingsShape, noteShape, settingsShape, toldShape, unansweredShape, undoneShape } from '../../rules/index.ts';
-import { LONGEST_FIELD } from '../conversation/show/job-fields.ts';
-import { TAGS } from '../conversation/words/languages.ts';
+import { TAGS } from '../languages.ts';
 
 export {
   audienceShape as audienceSchema,
@@ -15,6 +14,9 @@ export {
   unitShape as unitSchema,
   valueShape as valueSchema,
 } from '../../rules/index.ts';
+
+/** Longest thing written in one field of the job sheet, in characters. */
+export const LONGEST_FIELD = 400;
 
 export const unitsSchema = z.enum(['us', 'metric']);
 export const languageSchema = z.enum(TAGS);

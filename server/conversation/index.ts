@@ -11,5 +11,5 @@ import { ourWords } from './words/index.ts';
 export async function createConversation(deps: Partial<ConversationParts> = {}): Promise<Conversation> {
   const k = deps.k ?? knowledge();
   if (!deps.understand) checkLexicon(k);
-  return conversationOf({ k, words: deps.words ?? ourWords(k), understand: deps.understand ?? understand, region: deps.region });
+  return conversationOf({ ...deps, k, words: deps.words ?? ourWords(k), understand: deps.understand ?? understand });
 }

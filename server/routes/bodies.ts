@@ -2,6 +2,7 @@ import { z } from 'zod';
 import {
   audienceSchema,
   hookupSchema,
+  LONGEST_FIELD,
   LONGEST_SAID,
   languageSchema,
   machineSchema,
@@ -11,7 +12,7 @@ import {
   unitsSchema,
   valueSchema,
 } from '../cases/schema.ts';
-import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/show/job-fields.ts';
+import { JOB_FIELDS } from '../conversation/show/job-fields.ts';
 import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
 
 /** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */

@@ -1,9 +1,9 @@
 import type { StopAnswer } from '../../../rules/types.ts';
 import type { Part, Talk } from '../../types.ts';
 import { ANY, type HeardInStop, NEXT } from '../../understand/in-stop.ts';
+import { isDanger } from '../stand/dangers.ts';
 import { isNoteOf } from '../stand/notes.ts';
 import type { Saying } from '../stand/said.ts';
-import { isDanger } from '../stand/standing.ts';
 import {
   type Acts,
   forbiddenNow,

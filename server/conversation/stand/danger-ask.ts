@@ -2,10 +2,11 @@ import { factIn } from '../../../rules/index.ts';
 import type { Answer, Check, Knowledge, Note } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask } from '../../types.ts';
-import { dangerNow } from '../hear/door.ts';
 import asks from './asks-danger.json' with { type: 'json' };
+import { dangerNow } from './dangers.ts';
 import { type Draft, isNoteOf, waiting } from './notes.ts';
 import type { Saying } from './said.ts';
+import { shortAsk } from './short-ask.ts';
 import { newest } from './standing.ts';
 
 /** The ask about dangers that words may have told: one danger at a time. */
@@ -46,20 +47,12 @@ export function dangerAsk(x: Saying): Ask | undefined {
   const no = safeChoice(k, fact);
   const label = (value: string) => (yes.length > 1 ? s.choice(fact, value) : s.say('danger-yes'));
   const text = s.danger(fact);
+  const choices = [
+    ...yes.map((value) => ({ id: value, label: label(value), fact })),
+    ...(no === undefined ? [] : [{ id: no, label: s.say('danger-no'), fact }]),
+  ];
   return {
-    check: DANGER,
-    text,
-    kind: 'one',
-    choices: [
-      ...yes.map((value) => ({ id: value, label: label(value), fact })),
-      ...(no === undefined ? [] : [{ id: no, label: s.say('danger-no'), fact }]),
-    ],
-    reads: [],
-    why: s.say('danger-why'),
-    cautions: [],
-    min: 0.1,
-    covers: [],
-    stateWords: '',
+    ...shortAsk(DANGER, text, s.say('danger-why'), choices),
     about: { signs: [fact] },
     ...(s.audience === 'agent' && { script: text }),
   };

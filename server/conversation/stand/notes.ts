@@ -1,5 +1,5 @@
 import { takenOf } from '../../../rules/index.ts';
-import type { Answer, Note, NoteKind, Reading, Told } from '../../../rules/types.ts';
+import type { Answer, Note, NoteKind, Reading, Told, Value } from '../../../rules/types.ts';
 
 /** An answer before it is numbered. */
 export type Draft = Drafted<Answer>;
@@ -12,6 +12,14 @@ export const note = (kind: Exclude<NoteKind, 'danger' | 'done'>, said: string): 
 export const isNote = <A extends Pick<Answer, 'act'>>(a: A): a is Extract<A, { act: 'note' }> => a.act === 'note';
 export const isNoteOf = <Kind extends NoteKind>(a: Answer | Draft, kind: Kind): a is Extract<Note, { note: Kind }> =>
   isNote(a) && a.note === kind;
+
+/** Told on the way and worth keeping, though no fact of the knowledge. */
+export const noted = (name: string, value: Value, said: string): Draft => ({
+  act: 'note',
+  note: 'noted',
+  item: { name, value },
+  said,
+});
 
 /** The note that waits for this turn's answer, if the last turn left one. */
 export function waiting<Kind extends NoteKind>(
@@ -42,14 +50,6 @@ export function turnsToUndo(standing: readonly Answer[]): { turns: number; told:
   }
   return { turns: 0, told: [] };
 }
-
-/** A correction that would lift a stop, as a note that waits for its "yes". */
-export const readBack = ({ fact, value, of, said }: ToldDraft): Draft => ({
-  act: 'note',
-  note: 'read-back',
-  lifting: { fact, value, ...(of !== undefined && { of }) },
-  said,
-});
 
 /** What of a reading a correction of it keeps: where and how it was taken, and in what. */
 export function takenAs(reading: Reading): Pick<ToldDraft, 'unit' | 'taken'> {

@@ -1,6 +1,6 @@
 import type { Knowledge } from '../../../rules/types.ts';
+import { FIRST, LANGUAGES, type Language } from '../../languages.ts';
 import { askedOf, askedOfOthers, namesOf } from './from-knowledge.ts';
-import { FIRST, LANGUAGES, type Language } from './languages.ts';
 import { PROBLEMS, SAY, TALK, TOPICS } from './names.ts';
 import { type Words, type WordsFile, wordsFile } from './shapes.ts';
 

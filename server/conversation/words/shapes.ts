@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import type { Language } from './languages.ts';
+import type { Language } from '../../languages.ts';
 
 /**
  * The words of the conversation, as JSON anybody can edit. Any file in words/<language> may hold any of the keys below; no id

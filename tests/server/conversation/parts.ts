@@ -1,7 +1,7 @@
 import { factIn, knowledge, prepare } from '../../../rules/index.ts';
 import type { Answer, Knowledge } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
-import type { Understand } from '../../../server/conversation/turn.ts';
+import type { Understand } from '../../../server/conversation/hear/listen.ts';
 import general from '../../../server/conversation/words/en/general.json' with { type: 'json' };
 import stopAnswers from '../../../server/conversation/words/en/stop-answers.json' with { type: 'json' };
 import stops from '../../../server/conversation/words/en/stops.json' with { type: 'json' };

@@ -15,7 +15,7 @@ const open = async (circuit = 'dial-single-coil', who: 'homeowner' | 'technician
   return c;
 };
 const prepared = preparedMemo(k);
-const at = (c: Case) => stand(k, prepared, c.record);
+const at = (c: Case) => stand({ k, prepared }, c.record);
 const hand = async (c: Case) => (await at(c)).hand;
 const told = (said: string) =>
   builtOtherwise(understand(said, undefined, 'technician', {}), said).acts.flatMap((a) =>
