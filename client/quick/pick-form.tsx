@@ -1,7 +1,7 @@
 import { useRef, useState } from 'hono/jsx/dom';
 import type { Catalogue, CatalogueCheck } from '../../server/conversation-port.ts';
 import { NumberField } from '../case/number-field.tsx';
-import { isText, kept } from '../kept.ts';
+import { keptUnits } from '../kept.ts';
 import type { Value } from '../types.ts';
 import { pickedOf, readingIn } from './picked-reading.ts';
 import type { Match } from './read-line.ts';
@@ -102,7 +102,7 @@ const ReadingFields = ({ picked: { check, read }, onValue }: { picked: Match; on
         label="Reading"
         hint={[...new Set(Object.values(read.points))].join('; or ')}
         unit={read.unit}
-        units={kept('units', isText) === 'metric' ? 'metric' : 'us'}
+        units={keptUnits()}
         onValue={onValue}
       />
     </div>
