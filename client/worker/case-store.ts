@@ -3,10 +3,10 @@ import { readHistory, readRecord } from '../../server/cases/read-record.ts';
 import type { Append, CaseHistory, CaseStore, StoredTurn } from '../../server/cases/store.ts';
 import type { CaseRecord } from '../../server/types.ts';
 import { ofCase, type Tables, type TurnRow, tablesOf } from './tables.ts';
-import { type UnsentStore, unsentIn } from './unsent.ts';
+import { type WaitingStore, waitingIn } from './what-waits.ts';
 
 /** Cases on this device, and what it keeps beside them. */
-export interface DeviceStore extends CaseStore, UnsentStore {
+export interface DeviceStore extends CaseStore, WaitingStore {
   /** Holds the very turns the server told. `whole`: whatever was here of this case goes. */
   copy(history: CaseHistory, whole: boolean): Promise<void>;
   /** The newest revision kept here; 0 = this case is not here. */
@@ -31,7 +31,7 @@ export function deviceStore(name = 'cold-drum'): DeviceStore {
       return (await tx.store.openCursor(ofCase(id), 'prev'))?.value.rev ?? 0;
     },
     close: tables.close,
-    ...unsentIn(tables),
+    ...waitingIn(tables),
   };
 }
 

@@ -1,44 +1,23 @@
-import type { Conflict, Waiting } from './messages.ts';
-import type { Tables } from './tables.ts';
+import type { AnswerInput } from '../../server/conversation-port.ts';
+import type { CaseView } from '../../server/types.ts';
+import type { Unsent } from './messages.ts';
 
-/** What still has to be sent, and what could not be. */
-export interface UnsentStore {
-  wait(entry: Omit<Waiting, 'n'>): Promise<void>;
-  /** Of one case, or of all, in the order taken. */
-  waiting(id?: string): Promise<Waiting[]>;
-  sent(n: number): Promise<void>;
-  /** What waits of this case will never be sent by itself: it is a person's to decide. */
-  conflict(conflict: Conflict): Promise<void>;
-  conflicts(): Promise<Conflict[]>;
-  settled(id: string): Promise<void>;
+/** What is read of a turn's body: its key, and what it told. */
+export interface TurnBody {
+  turn?: string;
+  text?: string;
+  answer?: AnswerInput;
 }
 
-export const unsentIn = (tables: Tables): UnsentStore => ({
-  async wait(entry) {
-    const tx = await tables.change('waiting');
-    await Promise.all([tx.objectStore('waiting').add(entry as Waiting), tx.done]);
-  },
-  async waiting(id) {
-    const db = await tables.open();
-    return id === undefined ? db.getAll('waiting') : db.getAllFromIndex('waiting', 'id', id);
-  },
-  async sent(n) {
-    const tx = await tables.change('waiting');
-    await Promise.all([tx.objectStore('waiting').delete(n), tx.done]);
-  },
-  async conflict(conflict) {
-    const tx = await tables.change('waiting', 'conflicts');
-    const before = await tx.objectStore('conflicts').get(conflict.id);
-    const left = await tx.objectStore('waiting').index('id').getAllKeys(conflict.id);
-    await Promise.all([
-      tx.objectStore('conflicts').put({ ...conflict, unsent: [...(before?.unsent ?? []), ...conflict.unsent] }),
-      ...left.map((n) => tx.objectStore('waiting').delete(n)),
-      tx.done,
-    ]);
-  },
-  conflicts: async () => (await tables.open()).getAll('conflicts'),
-  async settled(id) {
-    const tx = await tables.change('conflicts');
-    await Promise.all([tx.objectStore('conflicts').delete(id), tx.done]);
-  },
-});
+/** What a turn did, as it can be read: the answers it left; where it left none, what was said. @param before absent for a case opened by it */
+export function unsentOf({ text, answer }: TurnBody, before: CaseView | undefined, after: CaseView): Unsent {
+  const newest = Math.max(0, ...(before?.answers ?? []).map(({ seq }) => seq));
+  const lines = after.answers
+    .filter(({ seq }) => seq > newest)
+    .map(({ label, shown, said, act }) => ({ label, shown: shown || act, said }));
+  return {
+    lines: lines.length > 0 || text === undefined ? lines : [{ label: '', shown: '', said: text }],
+    ...(text !== undefined && { again: { text } }),
+    ...(answer && { again: { answer } }),
+  };
+}
