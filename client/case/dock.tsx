@@ -3,6 +3,7 @@ import type { Ask } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { go } from '../route.ts';
 import { word } from '../say.ts';
+import type { NoAnswer } from '../types.ts';
 import { noAnswer } from './answers.ts';
 import type { Talk, TalkState } from './talk.ts';
 import { Trouble } from './trouble.tsx';
@@ -39,7 +40,7 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
   const person = async () => {
     if (await talk.say(word('person-said'))) go({ at: 'sheet', id: talk.id });
   };
-  const without = (act: 'unsure' | 'declined' | 'later') => () => ask && void talk.answer(noAnswer(ask, act));
+  const without = (act: NoAnswer) => () => ask && void talk.answer(noAnswer(ask, act));
   const idle = !ask || state.busy;
   return (
     <div class="dock">

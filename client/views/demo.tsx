@@ -1,12 +1,11 @@
 import { useEffect, useState } from 'hono/jsx/dom';
-import type { AnswerInput } from '../../server/conversation-port.ts';
 import { api } from '../api.ts';
 import { Record } from '../case/record.tsx';
 import { talkOf } from '../case/use-talk.ts';
-import { isText, kept } from '../kept.ts';
+import { keptUnits } from '../kept.ts';
 import { go, hashOf } from '../route.ts';
 import { speak } from '../say.ts';
-import type { DemoStep, Demo as Talk } from '../types.ts';
+import type { DemoStep, Demo as DemoTalk } from '../types.ts';
 import { audienceTitle, troubleWords } from '../words.ts';
 
 /** Invented talks, played step by step against the real program. They are written in English. */
@@ -46,7 +45,7 @@ function List() {
 }
 
 function Player({ name, id, step }: { name: string; id?: string; step: number }) {
-  const [demo, setDemo] = useState<Talk | undefined>(undefined);
+  const [demo, setDemo] = useState<DemoTalk | undefined>(undefined);
   const [trouble, setTrouble] = useState('');
   const [busy, setBusy] = useState(false);
   useEffect(() => {
@@ -59,7 +58,7 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
     const caseId = id ?? (await open(demo, setTrouble));
     if (caseId) {
       const talk = talkOf(caseId);
-      const taken = next.say !== undefined ? await talk.say(next.say) : await talk.answer([next.answer as AnswerInput]);
+      const taken = next.say !== undefined ? await talk.say(next.say) : await talk.answer(next.answer ? [next.answer] : []);
       if (taken) go({ at: 'demo', name, id: caseId, step: step + 1 });
     }
     setBusy(false);
@@ -100,10 +99,9 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
   );
 }
 
-async function open(demo: Talk, setTrouble: (text: string) => void): Promise<string | undefined> {
-  const units = kept('units', isText) === 'metric' ? 'metric' : 'us';
+async function open(demo: DemoTalk, setTrouble: (text: string) => void): Promise<string | undefined> {
   // The talks are written in English.
-  const opened = await api.open({ audience: demo.audience, units, language: 'en' });
+  const opened = await api.open({ audience: demo.audience, units: keptUnits(), language: 'en' });
   if (opened.ok) return talkOf(opened.value.case.id, opened.value).id;
   setTrouble(troubleWords(opened.failure));
   return undefined;
