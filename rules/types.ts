@@ -14,7 +14,7 @@ export type {
   Trace,
 } from './engine/consultation.ts';
 export type { MachineInHand } from './engine/machine.ts';
-export type { Expected, Prepared } from './engine/prepared.ts';
+export type { Expected, MeterSetting, Prepared } from './engine/prepared.ts';
 export type { Suspect } from './engine/suspect.ts';
 export type { Verdict, VerdictWord } from './engine/verdict.ts';
 

@@ -1,11 +1,10 @@
-import type { Check, Expected, Prepared, Reading } from '../types.ts';
+import type { Check, Expected, MeterSetting, Prepared, Reading } from '../types.ts';
 import { forMachine } from './case.ts';
 import { fitsCircuit } from './fits.ts';
-import { nameOf } from './prepare.ts';
+import { nameOf } from './model.ts';
 import { temperatureUntold } from './temperature.ts';
 import { pointsOn } from './variants.ts';
 
-type What = 'volts' | 'ohms' | 'amps';
 export type Taken = Expected | 'will-not-run' | 'not-here';
 
 /** What of how a reading was taken changes what it should show. */
@@ -71,9 +70,9 @@ export function asAsked(p: Prepared, check: Check, r: HowTaken): boolean {
   });
 }
 
-const WHAT: Partial<Record<string, What>> = { V: 'volts', Ω: 'ohms' };
+const WHAT: Partial<Record<string, MeterSetting>> = { V: 'volts', Ω: 'ohms' };
 /** What a fact measures that may be read between any two points; undefined for every other fact. */
-export function anywhere(p: Prepared, fact: string): What | undefined {
+export function anywhere(p: Prepared, fact: string): MeterSetting | undefined {
   const f = p.knowledge.facts.get(fact);
   return f?.anywhere ? WHAT[f.unit ?? ''] : undefined;
 }
