@@ -1,4 +1,4 @@
-import type { JobSheet } from '../server/conversation/sheet.ts';
+import type { JobSheet } from '../server/conversation/show/sheet.ts';
 import type { Language } from '../server/conversation/words/languages.ts';
 import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { CaseView } from '../server/types.ts';

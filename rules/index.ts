@@ -19,6 +19,7 @@ export { explains, outcomeOf, outcomeSeen } from './engine/weigh.ts';
 export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
+export { limit } from './knowledge/needed-limits.ts';
 export { usesPower } from './knowledge/touches.ts';
 export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';

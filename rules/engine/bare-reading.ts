@@ -1,6 +1,6 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import { floatingBand_v, floats, type Solved } from '../physics/index.ts';
 import type { Circuit, Effect, MachineState, MeterSetting } from '../types.ts';
-import { limit } from './limit.ts';
 import type { Model } from './model.ts';
 import { type Condition, hasOhms, membersOf, solvedNet } from './solved-nets.ts';
 

@@ -1,8 +1,6 @@
-import type { MayUse, Priority, RuleSet, Stop, Trade, Truth } from '../types.ts';
+import type { ConclusionWord, MayUse, Priority, RuleSet, Stop, Trade, Truth } from '../types.ts';
 import type { Suspect } from './suspect.ts';
 import type { Verdict } from './verdict.ts';
-
-export type ConclusionWord = 'confirmed' | 'cleared' | 'no more to learn' | 'not explained' | 'out of scope';
 
 /** Who should come, in order; whether the dryer may be used until then; how soon (0 = at once); what to carry; minutes of the visit. */
 export interface Referral {

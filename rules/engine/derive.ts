@@ -1,4 +1,5 @@
 import { asFact } from '../knowledge/as-fact.ts';
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, MachineInHand, Reading } from '../types.ts';
 import { latest } from './case.ts';
 import type { Flat } from './run-rules.ts';
@@ -58,12 +59,12 @@ function isUnsure(k: Knowledge, f: CaseFacts, fact: string): boolean {
 
 /** The measured leg volts of this case over the nominal leg, from a reading at rest; undefined while none lies in the usual range. */
 export function supplyScale(k: Knowledge, f: CaseFacts): number | undefined {
-  const range = k.limits.get('idle-leg-for-scaling')!;
+  const range = limit(k, 'idle-leg-for-scaling');
   const scalers = scalingFacts(k);
   const volts = f.readings
     .filter((r) => scalers.has(r.fact) && typeof r.value === 'number' && r.value >= range.lo && r.value <= range.hi)
     .at(-1);
-  return volts ? Math.round(((volts.value as number) / k.limits.get('nominal-leg')!.lo) * 1e4) / 1e4 : undefined;
+  return volts ? Math.round(((volts.value as number) / limit(k, 'nominal-leg').lo) * 1e4) / 1e4 : undefined;
 }
 const scaling = new WeakMap<Knowledge, Set<string>>();
 /** Facts that read the motor's leg against neutral with nothing running: what loaded volts are judged against. */

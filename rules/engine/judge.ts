@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type {
   Band,
   CaseFacts,
@@ -16,7 +17,6 @@ import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
 import { placeOf } from './case.ts';
 import { legSets, legsRead } from './legs.ts';
-import { limit } from './limit.ts';
 import { readLine } from './line.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
 import { temperatureUntold } from './temperature.ts';
@@ -147,7 +147,7 @@ function readingFlat(k: Knowledge, what: string, r: Reading, healthy: Expected[]
       const value = r.value;
       flat.below_healthy = finite.every((h) => value < h.band.lo) ? 'yes' : 'no';
       flat.above_healthy = finite.every((h) => value > h.band.hi) ? 'yes' : 'no';
-      const near = k.limits.get('close-call')?.hi ?? 0;
+      const near = limit(k, 'close-call').hi;
       flat.close = finite.some((h) => value >= h.band.lo * (1 - near) && value <= h.band.hi * (1 + near)) ? 'yes' : 'no';
     }
   }

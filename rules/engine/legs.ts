@@ -1,5 +1,5 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, Prepared, Reading } from '../types.ts';
-import { limit } from './limit.ts';
 import { pointsOn } from './variants.ts';
 
 /** Both legs against one point, and leg to leg, as one visit gave them: V. */

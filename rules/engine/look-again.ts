@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Knowledge, Prepared } from '../types.ts';
 import { placeOf } from './case.ts';
 import { saysNothing } from './derive.ts';
@@ -10,8 +11,8 @@ import { candidates, chance, explains, type Weighed } from './weigh.ts';
  */
 export function lookAgain(p: Prepared, f: CaseFacts, allowed: ReadonlySet<string>, scale?: number): number | undefined {
   const k = p.knowledge;
-  const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
-  const least = k.limits.get('look-again')?.lo ?? 1;
+  const slip = limit(k, 'slip-rate').lo;
+  const least = limit(k, 'look-again').lo;
   const told = f.readings.filter((r) => k.facts.has(r.fact) && !saysNothing(k, r) && !f.beside?.has(r.seq));
   const without = told.map(() => 0);
   let all = 0;
@@ -50,7 +51,7 @@ export function rivalled(
   allowed: ReadonlySet<string>,
 ): number | undefined {
   const k = p.knowledge;
-  const least = k.limits.get('rival-share')?.lo ?? 1;
+  const least = limit(k, 'rival-share').lo;
   const top = weighed.find((w) => w.live && w.confirmedBy.length);
   if (!top) return undefined;
   const end = endKey(k, top.faults, true);
@@ -77,7 +78,7 @@ export function oddOne(
   weighed: readonly Weighed[],
   allowed: ReadonlySet<string>,
 ): number | undefined {
-  const most = k.limits.get('odd-share')?.lo ?? 1;
+  const most = limit(k, 'odd-share').lo;
   const top = weighed.find((w) => w.live && w.confirmedBy.length);
   const unlisted = weighed.find((w) => w.faults.length === 0)?.share ?? 0;
   if (!top || unlisted <= most) return undefined;

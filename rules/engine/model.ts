@@ -1,8 +1,8 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import { cold_ohm, coldBand_ohm, hot_ohm, hotBand_ohm, type Solved } from '../physics/index.ts';
 import type { Circuit, Expected, Knowledge, Meter } from '../types.ts';
 import type { Bare } from './bare-reading.ts';
 import { fitsCircuit } from './fits.ts';
-import { limit } from './limit.ts';
 import type { MachineInHand } from './machine.ts';
 import { atTemperature, sensorLimits } from './temperature.ts';
 import { drawn } from './variants.ts';

@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { latest, placeOf, withCoversInFront } from './case.ts';
 import { shutFor } from './covers.ts';
@@ -217,9 +218,9 @@ export function asking(
   const live = weighed.filter((x) => x.live && x.share > 0);
   const keys = live.map((x) => endKey(k, x.faults, false));
   const total = live.reduce((sum, x) => sum + x.share, 0);
-  const turn = k.limits.get('turn-minutes')?.lo ?? 0;
-  const leastGain = k.limits.get('least-telling')?.lo ?? 0.02;
-  const leastChange = k.limits.get('least-change')?.lo ?? 0.05;
+  const turn = limit(k, 'turn-minutes').lo;
+  const leastGain = limit(k, 'least-telling').lo;
+  const leastChange = limit(k, 'least-change').lo;
   const now = live.map((x) => x.share / total);
   const before = entropy(keys, now);
   const told = whatIsTold(k, live, now);
@@ -261,7 +262,7 @@ export function asking(
 
 /** What these shares come to for the person: who comes first, whether it may be used, how soon. The same thresholds as in the referral. */
 function whatIsTold(k: Knowledge, live: readonly Weighed[], shares: readonly number[]): string {
-  const least = k.limits.get('lowest-trade-share')?.lo ?? 0.05;
+  const least = limit(k, 'lowest-trade-share').lo;
   const trades = new Map<string, number>();
   const use = new Map<string, number>();
   const priority = new Map<string, number>();

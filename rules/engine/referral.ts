@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { Knowledge, MayUse, Priority, Referral, Rule, Trace, Trade } from '../types.ts';
 import { over } from './permits.ts';
 import { evaluateSet, type Flat } from './run-rules.ts';
@@ -18,8 +19,8 @@ export async function refer(
 ): Promise<{ referral?: Referral; trace: Trace[] }> {
   const total = live.reduce((sum, x) => sum + x.share, 0);
   if (!live.length || total <= 0) return { trace: [] };
-  const least = k.limits.get('lowest-trade-share')?.lo ?? 0.05;
-  const covered = k.limits.get('parts-share')?.lo ?? 0.8;
+  const least = limit(k, 'lowest-trade-share').lo;
+  const covered = limit(k, 'parts-share').lo;
   const first = new Map<Trade, number>();
   const later = new Map<Trade, number>();
   const parts = new Map<string, number>();
@@ -83,8 +84,7 @@ export async function refer(
   const visit = live.reduce(
     (sum, x) =>
       sum +
-      (x.share / total) *
-        Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? k.limits.get('visit-minutes')?.lo ?? 60)),
+      (x.share / total) * Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? limit(k, 'visit-minutes').lo)),
     0,
   );
   const referral: Referral = {
@@ -120,7 +120,7 @@ export function useOf(k: Knowledge, live: readonly Weighed[]): MayUse {
       const { mayUse } = k.faults.get(id)!.end;
       shares.set(mayUse, (shares.get(mayUse) ?? 0) + x.share / total);
     }
-  return strictest(shares, USES, k.limits.get('lowest-trade-share')?.lo ?? 0.05);
+  return strictest(shares, USES, limit(k, 'lowest-trade-share').lo);
 }
 function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
   let sum = 0;

@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Consultation, Prepared, Reading } from '../types.ts';
 import { noFreer } from './referral.ts';
 
@@ -17,7 +18,7 @@ export async function rounds(
   let counts: CaseFacts = repairs.length ? { ...f, readings: f.readings.filter((r) => when(r) < repairs[0]!) } : f;
   let out = await one(counts, undefined);
   if (out.stops.length) return out;
-  const most = k.limits.get('most-rounds')?.lo ?? Number.POSITIVE_INFINITY;
+  const most = limit(k, 'most-rounds').lo;
   let failed = 0;
   for (const [i, seq] of repairs.entries()) {
     const until = repairs[i + 1] ?? Number.POSITIVE_INFINITY;

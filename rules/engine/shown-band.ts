@@ -1,7 +1,7 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import { ohmsLine, slack } from '../physics/index.ts';
 import type { Band, MeterSetting, Unit } from '../types.ts';
 import type { Bare } from './bare-reading.ts';
-import { limit } from './limit.ts';
 import type { Model } from './model.ts';
 
 const UNIT: Record<MeterSetting, Unit> = { volts: 'V', ohms: 'Ω', amps: 'A' };

@@ -1,4 +1,5 @@
 import { curveOf } from '../knowledge/curves.ts';
+import { limit, type NeededLimit } from '../knowledge/needed-limits.ts';
 import { byTable_ohm } from '../physics/index.ts';
 import type { Branch, Circuit, Knowledge, MachineInHand, Prepared, Value } from '../types.ts';
 
@@ -80,10 +81,9 @@ export function temperatureUntold(p: Prepared, points: readonly [string, string]
 }
 
 export const sensorLimits = (k: Knowledge): SensorLimits => {
-  const span = (id: string): Span => {
-    const l = k.limits.get(id);
-    if (!l) throw new RangeError(`the knowledge has no limit "${id}"`);
-    return { lo: l.lo, hi: l.hi };
+  const span = (id: NeededLimit): Span => {
+    const { lo, hi } = limit(k, id);
+    return { lo, hi };
   };
   return { rooms_c: span('sensor-rooms'), doubt_c: span('sensor-doubt').hi, tolerance: span('sensor-tolerance') };
 };

@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { placeOf, withCoversInFront } from './case.ts';
 import { checkStanding } from './derive.ts';
@@ -67,7 +68,7 @@ export function twoPoints(
           best = found;
       }
   }
-  const margin = k.limits.get('two-points-margin')?.lo ?? 1;
+  const margin = limit(k, 'two-points-margin').lo;
   if (!best || best.gain / best.min <= (margin * planned.gain) / Math.max(planned.next.cost_min, 0.1)) return undefined;
   return {
     check: own.check.id,
@@ -127,7 +128,7 @@ function worth(
   const total = live.reduce((sum, x) => sum + x.share, 0);
   let gain = doubt(k, live);
   for (const r of results.values()) gain -= (r.share / total) * doubt(k, r.left);
-  if (gain < (k.limits.get('least-gain')?.lo ?? 0)) return undefined;
+  if (gain < limit(k, 'least-gain').lo) return undefined;
   const outcomes = [...results].map(([value, r]) => ({ outcome: value, leaves: r.left.map((x) => x.faults) }));
   return { points, state, gain: round(gain, 9), min, outcomes };
 }

@@ -1,17 +1,4 @@
-import type { Band } from '../types.ts';
-
-export type VerdictWord =
-  | 'good'
-  | 'low'
-  | 'high'
-  | 'open'
-  | 'closed'
-  | 'close call'
-  | 'floating'
-  | 'burning'
-  | 'needs a temperature'
-  | 'ask again'
-  | 'noted';
+import type { Band, VerdictWord } from '../types.ts';
 
 /** What one reading of the case is, held against what this machine should show. `seq` is that of the reading. */
 export interface Verdict {

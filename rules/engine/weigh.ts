@@ -1,3 +1,4 @@
+import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, Likely, Prepared, Reading, Value } from '../types.ts';
 import { anywhere, asAsked, asTaken } from './as-taken.ts';
 import { inside } from './bands.ts';
@@ -178,8 +179,8 @@ export function outcomeOf(
  */
 export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number, twoAtOnce = false): Weighed[] {
   const k = p.knowledge;
-  const slip = k.limits.get('slip-rate')?.lo ?? 0.03;
-  const renewed = k.limits.get('renewed-factor')?.lo ?? 1;
+  const slip = limit(k, 'slip-rate').lo;
+  const renewed = limit(k, 'renewed-factor').lo;
   const told = latest(f.readings);
   const seen = new Map<string, string>();
   for (const c of k.checks.values()) {
@@ -235,7 +236,7 @@ export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number,
   const fewest = Math.min(...out.map((x) => x.against.length));
   for (const x of out) x.live = x.against.length === fewest;
   // It pays for no contradiction, so it rises as every listed fault fails to explain what was read.
-  const unlisted = ((k.limits.get('not-listed-weight')?.lo ?? 0) * likelihoodFloor(out)) / slip ** fewest;
+  const unlisted = (limit(k, 'not-listed-weight').lo * likelihoodFloor(out)) / slip ** fewest;
   const sum = out.reduce((total, x) => total + x.share, 0) + unlisted;
   for (const x of out) x.share = Math.round((x.share / sum) * 1e6) / 1e6;
   out.sort((a, b) => b.share - a.share || a.faults.join().localeCompare(b.faults.join()));

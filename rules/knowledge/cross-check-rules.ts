@@ -1,10 +1,7 @@
-import type { Check, Condition, Fact, Rule, RuleSet } from '../types.ts';
 import { asFact } from './as-fact.ts';
 import { orDidYouMean } from './closest.ts';
-import { HEARD_OVER } from './rule-shapes.ts';
-
-/** What the engine itself puts beside the facts, for each kind of item: a number, any word, or one of some words. */
-export type RuleWords = Record<Rule['over'], Record<string, 'number' | 'word' | string[]>>;
+import { HEARD_OVER, type RuleWords } from './rule.ts';
+import type { Check, Condition, Fact, Rule, RuleSet } from './types.ts';
 
 interface Known {
   facts: ReadonlyMap<string, Fact>;

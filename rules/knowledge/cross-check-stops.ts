@@ -1,5 +1,5 @@
-import type { Stop, StopAct, StopQuestion } from '../types.ts';
 import type { Loaded } from './cross-check.ts';
+import type { Stop, StopAct, StopQuestion } from './types.ts';
 
 const FILE = 'stop-questions.json';
 

@@ -1,3 +1,10 @@
+import { orDidYouMean } from './closest.ts';
+import { conditionProblems, unheard } from './cross-check-rules.ts';
+import { stopQuestionProblems } from './cross-check-stops.ts';
+import { curveIds } from './curves.ts';
+import { mustBeOn } from './must-be-on.ts';
+import { NEEDED_LIMITS } from './needed-limits.ts';
+import type { RuleWords } from './rule.ts';
 import type {
   Check,
   Circuit,
@@ -14,13 +21,8 @@ import type {
   Stop,
   StopAct,
   SupplyModel,
-} from '../types.ts';
-import { RULE_SETS } from '../types.ts';
-import { orDidYouMean } from './closest.ts';
-import { conditionProblems, type RuleWords, unheard } from './cross-check-rules.ts';
-import { stopQuestionProblems } from './cross-check-stops.ts';
-import { curveIds } from './curves.ts';
-import { mustBeOn } from './must-be-on.ts';
+} from './types.ts';
+import { RULE_SETS } from './types.ts';
 
 /** What has been read so far: parsed items by file, and the names of all items, parsed or not. */
 export interface Loaded {
@@ -132,6 +134,7 @@ export function crossCheck(l: Loaded): string[] {
     }
   }
 
+  for (const id of NEEDED_LIMITS) if (!limits.has(id)) out.push(`limits.json, limit "${id}": is missing; the engine reads it`);
   for (const x of [...list<Limit>('limits.json'), ...list<Limit>('physics-limits.json')])
     if (x.lo > x.hi) out.push(`limits.json, limit "${x.id}", lo: ${x.lo} is above hi ${x.hi}`);
   for (const id of l.named['physics-limits.json'] ?? [])

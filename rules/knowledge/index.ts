@@ -1,6 +1,6 @@
-import type { Knowledge } from '../types.ts';
 import { FILES } from './files.ts';
 import { loadKnowledge } from './load.ts';
+import type { Knowledge } from './types.ts';
 
 let kept: Knowledge | undefined;
 

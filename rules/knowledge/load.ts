@@ -1,10 +1,10 @@
-import type { Knowledge, Likely } from '../types.ts';
-import { RULE_SETS } from '../types.ts';
 import { orDidYouMean } from './closest.ts';
 import { crossCheck, type Loaded } from './cross-check.ts';
 import { canonical, fnv1a64 } from './hash.ts';
+import { LISTS, SINGLES } from './list-files.ts';
 import { readShape } from './read-shapes.ts';
-import { LISTS, SINGLES } from './shapes.ts';
+import type { Knowledge, Likely } from './types.ts';
+import { RULE_SETS } from './types.ts';
 
 /** Everything wrong with the knowledge, at once: one sentence each, naming file, item, field, and what would be right. */
 export class KnowledgeError extends Error {

@@ -1,5 +1,5 @@
-import type { Check, Cover } from '../types.ts';
 import { usesPower } from './touches.ts';
+import type { Check, Cover } from './types.ts';
 
 /** Levels from here on are live readings: the one thing that is done with power on and a cover off. */
 const LIVE_LEVEL = 4;

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import type { Answer, CaseSettings, MachineInHand, Unit, Value } from '../../rules/types.ts';
-import { LONGEST_FIELD } from '../conversation/job-fields.ts';
+import { LONGEST_FIELD } from '../conversation/show/job-fields.ts';
 import { TAGS } from '../conversation/words/languages.ts';
 
 // zod would try whether it may compile its checks; under our policy that try is an error in somebody's console.

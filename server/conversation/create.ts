@@ -1,11 +1,11 @@
 import type { Knowledge } from '../../rules/types.ts';
 import type { Conversation } from '../conversation-port.ts';
-import { catalogueOf } from './catalogue.ts';
-import { preparedMemo } from './prepared.ts';
-import { quickReading } from './reading.ts';
-import { sheetOf } from './sheet.ts';
+import { catalogueOf } from './show/catalogue.ts';
+import { quickReading } from './show/reading.ts';
+import { sheetOf } from './show/sheet.ts';
+import { preparedMemo } from './stand/prepared.ts';
+import { warm } from './stand/warm.ts';
 import { turns, type Understand } from './turn.ts';
-import { warm } from './warm.ts';
 import { FIRST } from './words/languages.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
 

@@ -5,9 +5,7 @@ import { checkPartWords } from '../understand/across.ts';
 import { type Built, builtOtherwise, builtSaid, checkBuiltWords } from '../understand/built-otherwise.ts';
 import { ANY, heardInStop } from '../understand/in-stop.ts';
 import { withPoints } from '../understand/points-said.ts';
-import { acrossPart } from './across-part.ts';
-import { openAsk } from './ask.ts';
-import { DANGER, dangerAsk, ofDanger, stillWaiting } from './danger-ask.ts';
+import { acrossPart } from './hear/across-part.ts';
 import {
   COMPLAINT,
   carriesStop,
@@ -19,18 +17,20 @@ import {
   safeNoMore,
   safeNoMoreRead,
   unsureStops,
-} from './door.ts';
-import { chosen, type Heard, hear, type Option } from './hear.ts';
-import { type Draft, note, numbered, turnsToUndo, waiting } from './notes.ts';
-import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './phrase.ts';
-import { machineProblem, type Wrong } from './plate.ts';
-import { pointWords } from './points.ts';
-import type { Saying } from './said.ts';
-import { isDanger, newest, type Standing, stand } from './standing.ts';
-import type { Region } from './stop-words.ts';
-import { topicsIn } from './topics.ts';
-import { viewOf } from './view.ts';
-import { wayLabel } from './way-label.ts';
+} from './hear/door.ts';
+import { chosen, type Heard, hear, type Option } from './hear/hear.ts';
+import { topicsIn } from './hear/topics.ts';
+import { type Happened, phrase, READ_BACK, readBackAsk, WHICH, whichAsk } from './show/phrase.ts';
+import type { Region } from './show/stop-words.ts';
+import { viewOf } from './show/view.ts';
+import { wayLabel } from './show/way-label.ts';
+import { openAsk } from './stand/ask.ts';
+import { DANGER, dangerAsk, ofDanger, stillWaiting } from './stand/danger-ask.ts';
+import { type Draft, note, numbered, turnsToUndo, waiting } from './stand/notes.ts';
+import { machineProblem, type Wrong } from './stand/plate.ts';
+import { pointWords } from './stand/points.ts';
+import type { Saying } from './stand/said.ts';
+import { isDanger, newest, type Standing, stand } from './stand/standing.ts';
 import { FIRST, isLanguage, type Language, languageFor } from './words/languages.ts';
 import type { SayName } from './words/names.ts';
 import { type Words, wordsBy } from './words/shapes.ts';

@@ -11,7 +11,7 @@ import {
   unitsSchema,
   valueSchema,
 } from '../cases/schema.ts';
-import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/job-fields.ts';
+import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/show/job-fields.ts';
 import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
 
 /** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */

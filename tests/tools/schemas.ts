@@ -1,7 +1,7 @@
 import { existsSync, mkdirSync, readFileSync, writeFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { z } from 'zod';
-import { LISTS, SINGLES } from '../../rules/knowledge/shapes.ts';
+import { LISTS, SINGLES } from '../../rules/knowledge/list-files.ts';
 
 const FOLDER = join(import.meta.dirname, '../../rules/knowledge/schemas');
 

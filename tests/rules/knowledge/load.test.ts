@@ -1,6 +1,9 @@
+import { readdirSync, readFileSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
 import { knowledge } from '../../../rules/knowledge/index.ts';
 import { loadKnowledge } from '../../../rules/knowledge/load.ts';
+import { NEEDED_LIMITS } from '../../../rules/knowledge/needed-limits.ts';
 import { type Item, item, parts, problemsOf } from './parts.ts';
 
 describe('our own knowledge', () => {
@@ -573,6 +576,26 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'repairs.json, "renew-cutoff-and-limit": "jumper" speaks of taking a safety part out of circuit; no text may, for nobody',
   ],
 ];
+
+test('the limits that must be there are those the code reads', () => {
+  const rooms = ['rules/engine', 'rules/physics', 'server'].map((room) => join(import.meta.dirname, '../../..', room));
+  const code = rooms.map((room) =>
+    readdirSync(room, { recursive: true, encoding: 'utf8' })
+      .filter((path) => path.endsWith('.ts'))
+      .map((path) => readFileSync(join(room, path), 'utf8'))
+      .join(),
+  );
+  expect(NEEDED_LIMITS.filter((id) => !code.some((text) => text.includes(`'${id}'`)))).toEqual([]);
+});
+
+test.each(NEEDED_LIMITS)('no knowledge without the limit %s', (id) => {
+  const p = parts();
+  for (const file of ['limits.json', 'physics-limits.json']) {
+    const held = p[file] as { limits: Item[] };
+    held.limits = held.limits.filter((limit) => limit.id !== id);
+  }
+  expect(problemsOf(p)).toContain(`limits.json, limit "${id}": is missing; the engine reads it`);
+});
 
 describe('the loader says what is wrong and what would be right', () => {
   test.each(BROKEN)('%s', (_, breakIt, problem) => {

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { conversationOf } from '../../../server/conversation/create.ts';
-import { preparedMemo } from '../../../server/conversation/prepared.ts';
-import { stand } from '../../../server/conversation/standing.ts';
+import { preparedMemo } from '../../../server/conversation/stand/prepared.ts';
+import { stand } from '../../../server/conversation/stand/standing.ts';
 import { BUILT_WORDS, builtOtherwise, checkBuiltWords } from '../../../server/understand/built-otherwise.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, k, text, throughGates, words } from '../conversation/parts.ts';

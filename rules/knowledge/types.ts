@@ -1,0 +1,22 @@
+/** The types of the knowledge, each made from the shape its file is read by. */
+export type { Branch } from './branch.ts';
+export type { Check, Measured, Outcome } from './check.ts';
+export type { Cover } from './cover.ts';
+export type { Fact } from './fact.ts';
+export type { Family } from './family.ts';
+export type { Effect, Fault } from './fault.ts';
+export type { Finding } from './finding.ts';
+export type { Knowledge } from './knowledge.ts';
+export type { Limit } from './limit.ts';
+export type { Circuit, Variant } from './machine.ts';
+export type { Meter } from './meter.ts';
+export type { Repair } from './repair.ts';
+export type { ConclusionWord, Condition, Rule, RuleSet, Then, Truth, VerdictWord } from './rule.ts';
+export { RULE_SETS } from './rule.ts';
+export type { MachineState } from './state.ts';
+export type { Stop, StopLine } from './stop.ts';
+export type { StopAct, StopAnswer, StopQuestion } from './stop-question.ts';
+export type { SupplyModel } from './supply.ts';
+export type { Touch } from './touches.ts';
+export type { Audience, Basis, Level, Likely, MayUse, Priority, Trade, Unit } from './words.ts';
+export { LIKELY } from './words.ts';
