@@ -1,10 +1,11 @@
 import { usesPower } from '../knowledge/touches.ts';
 import type { CaseFacts, Check, Consultation, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { checkStanding } from './derive.ts';
+import { explains } from './explains.ts';
 import { fitsCircuit } from './fits.ts';
+import { afterSeen, outcomeSeen, outcomesSeen } from './outcome.ts';
 import type { Permitted } from './permits.ts';
 import { joined } from './rounds.ts';
-import { afterSeen, explains, outcomeSeen } from './weigh.ts';
 
 type Step = Consultation['followThrough'][number];
 

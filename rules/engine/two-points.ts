@@ -2,9 +2,10 @@ import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { placeOf, withCoversInFront } from './case.ts';
 import { checkStanding } from './derive.ts';
+import { explains } from './explains.ts';
 import { endKey, round } from './next-check.ts';
 import type { Permitted } from './permits.ts';
-import { explains, type Weighed } from './weigh.ts';
+import type { Weighed } from './weigh.ts';
 
 interface Found {
   points: [string, string];
