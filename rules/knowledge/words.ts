@@ -9,6 +9,8 @@ export const factId = z
 export const word = z.string().min(1);
 export const text = z.string().min(3);
 export const share = z.number().min(0).max(1);
+/** How often a fault is behind a complaint, against the others that fit. */
+export const weight = z.number().min(0).max(100);
 
 export const audience = z.enum(['homeowner', 'agent', 'technician']);
 export type Audience = z.infer<typeof audience>;
