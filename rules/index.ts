@@ -20,6 +20,8 @@ export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
 export { limit } from './knowledge/needed-limits.ts';
+export { CONCLUSIONS, VERDICTS } from './knowledge/rule.ts';
 export { usesPower } from './knowledge/touches.ts';
+export { MAY_USE, PRIORITIES, TRADES } from './knowledge/words.ts';
 export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';
