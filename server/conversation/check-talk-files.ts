@@ -1,9 +1,9 @@
 import type { Knowledge } from '../../rules/types.ts';
 import { namesOf } from '../understand/check-names.ts';
 import { LexiconError } from '../understand/index.ts';
-import asks from './stand/asks-danger.json' with { type: 'json' };
-import job from './show/job-fields.json' with { type: 'json' };
 import talkFacts from './hear/talk-facts.json' with { type: 'json' };
+import job from './show/job-fields.json' with { type: 'json' };
+import asks from './stand/asks-danger.json' with { type: 'json' };
 
 /** The small files of the conversation that speak of facts. */
 export interface TalkFiles {
