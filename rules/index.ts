@@ -1,5 +1,25 @@
 /** The only door to the rules room. */
 
+export {
+  caseSettingsShape,
+  factIn,
+  hookupShape,
+  idShape,
+  isTold,
+  isUnanswered,
+  LONGEST_SAID,
+  machineShape,
+  noteShape,
+  plateShape,
+  pointsShape,
+  settingsShape,
+  takenOf,
+  takenShape,
+  toldShape,
+  unansweredShape,
+  undoneShape,
+  valueShape,
+} from './engine/answer.ts';
 export { expectedAsTaken } from './engine/as-taken.ts';
 export { inside, onlyOpen } from './engine/bands.ts';
 export { foldCase, forMachine, latest, type Opened, standing, withCoversInFront } from './engine/case.ts';
@@ -21,6 +41,8 @@ export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
 export { limit } from './knowledge/needed-limits.ts';
+export { CONCLUSIONS, VERDICTS } from './knowledge/rule.ts';
 export { usesPower } from './knowledge/touches.ts';
+export { audience as audienceShape, MAY_USE, PRIORITIES, TRADES, unit as unitShape } from './knowledge/words.ts';
 export { byTable_c } from './physics/index.ts';
 export type * from './types.ts';

@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { branch, node } from './branch.ts';
+import { places } from './place.ts';
 import { ref } from './ref.ts';
 import { text, word } from './words.ts';
 
@@ -20,6 +21,8 @@ export const supply = z.strictObject({
   wire_ohm: z.number().positive(),
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
+  /** Those of the house, the cord and the block: the same on every machine. */
+  places,
   /** Phasors in V rms and degrees at the service transformer, of the two `sources`; neutral is `reference`. */
   systems: z.array(z.strictObject({ id: word, va: phasor, vb: phasor, note: text.optional() })).min(1),
   /** Pairs of points that read leg to leg. */
@@ -45,4 +48,6 @@ export const supply = z.strictObject({
     off: z.array(ref('branch')).min(1),
   }),
 });
-export type SupplyModel = Omit<z.infer<typeof supply>, '$schema'>;
+/** As it stands in the file. */
+export type SupplyFile = z.infer<typeof supply>;
+export type SupplyModel = Omit<SupplyFile, '$schema' | 'places'>;

@@ -2,7 +2,8 @@ import { describe, expect, test } from 'vitest';
 import { expectedAsTaken } from '../../rules/engine/as-taken.ts';
 import { inside } from '../../rules/engine/bands.ts';
 import { consult, foldCase, judgeOne, knowledge, prepare } from '../../rules/index.ts';
-import type { Answer, Value } from '../../rules/types.ts';
+import type { Value } from '../../rules/types.ts';
+import { answerOf, type Flat } from '../answers.ts';
 import { createDryer } from '../dryer/create-dryer.ts';
 
 /** Readings taken otherwise than a check says, held against ngspice (tests/dryer): the model must expect what the simulator shows. */
@@ -66,13 +67,13 @@ test('a lead that was not lifted: what is read through the rest of the machine i
 });
 
 describe('what a reading taken otherwise does to the case', () => {
-  const told = (answers: Partial<Answer>[]) =>
+  const told = (answers: Flat[]) =>
     consult(
       p,
       foldCase(
         k,
         { audience: 'technician', families: ['no-heat'], units: 'us', machine: hand },
-        answers.map((a, i) => ({ seq: i + 1, turn: i + 1, act: 'tell', said: '', by: 'technician', ...a }) as Answer),
+        answers.map((a, i) => answerOf({ seq: i + 1, said: '', by: 'technician', ...a })),
       ),
     );
   const share = (c: Awaited<ReturnType<typeof told>>, id: string) =>

@@ -13,7 +13,8 @@ export const centerTap = (between_v: number): Feed => ({ a: [between_v / 2, 0], 
  * @param branches  id -> its two points and its Ω
  */
 export function smallNet(feed: Feed, branches: Record<string, [a: string, b: string, ohm: number]>): Solved {
-  const points = new Set(['A', 'B', 'N', ...Object.values(branches).flat()]);
+  const points = new Set(['A', 'B', 'N']);
+  for (const [a, b] of Object.values(branches)) points.add(a).add(b);
   const nodes = [...points].map((id) => ({ id, name: id, covers: [] }));
   const supply: SupplyModel = {
     reference: 'N',

@@ -2,9 +2,9 @@ import { fitsCircuit, pointsOn } from '../../../rules/index.ts';
 import type { Circuit, Knowledge } from '../../../rules/types.ts';
 import type { Ask, Meaning } from '../../types.ts';
 import { CHAINS, NOT_LIVE, READ_IN } from '../../understand/across.ts';
+import type { Option } from '../stand/option.ts';
 import { newest } from '../stand/standing.ts';
 import type { Doorway } from './door.ts';
-import type { Option } from './hear.ts';
 
 type Reading = Extract<Meaning, { is: 'reading' }>;
 type Pair = [string, string];

@@ -1,8 +1,9 @@
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Meaning } from '../../types.ts';
 import { safeChoice } from '../stand/danger-ask.ts';
+import { dangerNow } from '../stand/dangers.ts';
 import { newest } from '../stand/standing.ts';
-import { type Doorway, dangerNow } from './door.ts';
+import type { Doorway } from './door.ts';
 
 /**
  * "No gas smell": what a denied danger answers. A danger that stands is put right (and read back before it counts); one nobody told

@@ -1,14 +1,13 @@
+import { askedCheck } from '../../../rules/index.ts';
 import type { Answer, Consultation } from '../../../rules/types.ts';
 import { escapeMarkdown } from '../../markdown.ts';
 import type { Ask, Part, Reply, Talk } from '../../types.ts';
-import type { Option } from '../hear/hear.ts';
-import { openAsk } from '../stand/ask.ts';
-import { dangerAsk } from '../stand/danger-ask.ts';
-import { timesLost, waiting } from '../stand/notes.ts';
+import type { Moment } from '../stand/moment.ts';
+import { isNoteOf, timesLost } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import type { Saying } from '../stand/said.ts';
 import type { Standing } from '../stand/standing.ts';
-import { shownValue } from '../words/numbers.ts';
+import { WHICH, type Which, whichAsk } from '../stand/which.ts';
 import type { Put } from '../words/speaker.ts';
 import { concludeParts, followParts } from './conclude.ts';
 import { curvesOf } from './curves.ts';
@@ -18,6 +17,7 @@ import { example, talkPart } from './explain.ts';
 import { outlookOf } from './outlook.ts';
 import { type BesideStop, stopReply } from './stop-answers.ts';
 import type { Region } from './stop-words.ts';
+import { wiringOf } from './wiring.ts';
 
 /** What happened in a turn, beyond the case as it now stands. */
 export interface Happened {
@@ -31,29 +31,49 @@ export interface Happened {
   unknownFamily?: boolean;
   /** Words of ours said first: taken back, kept, moved to another complaint. */
   first?: readonly string[];
-  which?: { question: string | undefined; options: readonly Option[]; again?: boolean } | undefined;
+  which?: Which | undefined;
   /** What was asked and told as it is heard while a stop stands. */
   inStop?: BesideStop['heard'] | undefined;
 }
 
 /** The reply to a turn. Stops first and alone, with answers to what was asked of them; else what was asked beside, what was told, the end or the one question. */
-export function phrase(x: Saying, h: Happened, region: Region): Reply {
+export function phrase(x: Moment, h: Happened, region: Region): Reply {
   const { at } = x;
-  const back = readBackAsk(x) ?? dangerAsk(x);
-  const ask = back ?? whichAsk(x, h.which) ?? openAsk(x);
-  const shown = ask && !back && !h.which ? { ...ask, text: promptText(x, ask, h) } : ask;
-  const outlook = outlookOf(x, back ? undefined : shown);
-  const parts = [...partsBefore(x, h, region, ask), ...(shown ? askParts(x, shown, back !== undefined) : [])];
+  const asked = askedOf(x, h);
+  const parts = [...partsBefore(x, h, region, asked.ask), ...askParts(x, asked)];
+  const outlook = outlookOf(x, asked.is === 'waits' ? undefined : asked.shown);
   return {
     parts: parts.length ? parts : [nothingElse(x)],
-    ...(shown && { ask: shown }),
+    ...(asked.shown && { ask: asked.shown }),
     evidence: evidenceRows(x),
     suspects: suspectRows(x),
     progress: progress(x),
-    curves: curvesOf(x, shown),
+    curves: curvesOf(x, asked.shown),
     ...(outlook && { outlook }),
     consultation: plain(at.c),
   };
+}
+
+/** The one question of a reply: what waits for an answer, a sentence asked back, or what the case asks next. */
+interface Asked {
+  is: 'waits' | 'which' | 'open';
+  ask: Ask | undefined;
+  /** As it is put this time, and drawn. */
+  shown: Ask | undefined;
+}
+function askedOf(x: Moment, h: Happened): Asked {
+  const waits = x.readBack ?? x.danger;
+  if (waits) return { is: 'waits', ask: waits, shown: waits };
+  const which = whichAsk(x, h.which);
+  if (which) return { is: 'which', ask: which, shown: which };
+  const { open } = x;
+  return { is: 'open', ask: open, shown: open && { ...open, text: promptText(x, open, h), ...drawn(x, open) } };
+}
+
+/** The circuit in which a reading is asked. */
+function drawn(x: Moment, open: Ask): Pick<Ask, 'wiring'> {
+  const wiring = x.at.c.next && wiringOf(x, askedCheck(x.k, x.at.c.next), open.reads);
+  return wiring ? { wiring } : {};
 }
 
 /** Where nothing is asked any more there is an answer all the same. */
@@ -62,7 +82,7 @@ const nothingElse = ({ s, at }: Saying): Part => ({
   text: s.say(timesLost(at.answers) > 0 ? 'not-understood-at-end' : 'stands-at-end'),
 });
 
-function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefined): Part[] {
+function partsBefore(x: Moment, h: Happened, region: Region, ask: Ask | undefined): Part[] {
   const { s, at } = x;
   const say = (kind: Part['kind']) => (text: string) => ({ kind, text });
   const first = (h.first ?? []).map(say('say'));
@@ -70,7 +90,7 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
     const beside = h.inStop && { heard: h.inStop, talk: h.talk ?? [], topics: h.topics ?? [] };
     const still = sameStops(h.before?.c, at.c);
     // A correction that waits for its "yes" is read with the whole stop before it.
-    const inFull = readBackAsk(x) !== undefined;
+    const inFull = x.readBack !== undefined;
     return [...first, ...stopReply(x, region, beside, still, inFull)];
   }
   const parts: Part[] = [...first];
@@ -86,8 +106,9 @@ function partsBefore(x: Saying, h: Happened, region: Region, ask: Ask | undefine
   return parts;
 }
 
-function askParts({ s }: Saying, ask: Ask, readBack: boolean): Part[] {
-  const cautions = readBack ? [] : ask.cautions.map((text): Part => ({ kind: 'caution', text }));
+function askParts({ s }: Saying, { is, shown: ask }: Asked): Part[] {
+  if (!ask) return [];
+  const cautions = is === 'waits' ? [] : ask.cautions.map((text): Part => ({ kind: 'caution', text }));
   const mark = ask.check === WHICH ? (i: number) => `${i + 1}.` : () => '-';
   const list = ask.kind === 'many' || ask.check === WHICH;
   const options = list
@@ -114,7 +135,7 @@ function listed({ choices, groups = [] }: Ask): string[] {
 function promptText(x: Saying, ask: Ask, h: Happened): string {
   const { s, at } = x;
   // Beside the question ("why?") is not lost: the question is only put again.
-  const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
+  const counts = h.before === undefined || h.added.some((a) => isNoteOf(a, 'not-understood'));
   const lost = counts ? timesLost(at.answers) : 0;
   if (lost > 0) return `${lostWords(x, ask, lost)}\n\n${ask.text}`;
   return h.before && sameAsk(h.beforeAsk, ask) ? s.say('ask-back-to', { ask: ask.text }) : ask.text;
@@ -144,45 +165,7 @@ const askName = ({ s }: Saying, ask: Ask): string => (s.check(ask.check) ? s.che
 const escaped = (put: Put): Put =>
   Object.fromEntries(Object.entries(put).map(([name, v]) => [name, typeof v === 'string' ? escapeMarkdown(v) : v]));
 
-export const READ_BACK = 'read-back';
-export const WHICH = 'which';
-
-/** A correction that would lift a stop is asked back before it counts; taking back the turn that made the stop, too. */
-export function readBackAsk(x: Saying): Ask | undefined {
-  const { k, s, at } = x;
-  const note = waiting(at.answers, 'read-back');
-  if (!note) return undefined;
-  const text =
-    note.fact !== undefined && note.value !== undefined
-      ? s.say('read-back', { what: s.fact(note.fact), value: shownValue(s, k, note.fact, note.value, at.facts.units) })
-      : s.say('read-back-undo');
-  return oneOf(READ_BACK, text, s.say('read-back-why'), [
-    { id: 'yes', label: s.say('read-back-yes'), fact: READ_BACK },
-    { id: 'no', label: s.say('read-back-no'), fact: READ_BACK },
-  ]);
-}
-
-export function whichAsk({ s }: Saying, which: Happened['which']): Ask | undefined {
-  if (!which) return undefined;
-  const choices = which.options.map((o, i) => ({ id: String(i + 1), label: o.label, fact: WHICH }));
-  const asked = which.question ?? s.problem('which-reading');
-  const text = which.again ? s.say('ask-back-to', { ask: asked }) : asked;
-  return oneOf(WHICH, text, s.say('which-why'), choices);
-}
-const oneOf = (check: string, text: string, why: string, choices: Ask['choices']): Ask => ({
-  check,
-  text,
-  kind: 'one',
-  choices,
-  reads: [],
-  why,
-  cautions: [],
-  min: 0.1,
-  covers: [],
-  stateWords: '',
-});
-
-export const sameAsk = (a: Ask | undefined, b: Ask): boolean =>
+const sameAsk = (a: Ask | undefined, b: Ask): boolean =>
   a !== undefined && a.check === b.check && a.of === b.of && a.text === b.text;
 const signs = (c: Consultation) => c.stops.map((s) => s.sign).join();
 const sameStops = (before: Consultation | undefined, now: Consultation) => before !== undefined && signs(before) === signs(now);

@@ -1,7 +1,7 @@
 import { judgeOne } from '../../../rules/index.ts';
 import type { Check, Fact, Knowledge, MachineInHand, Prepared } from '../../../rules/types.ts';
 import type { QuickReading, ReadingInput, Refused } from '../../conversation-port.ts';
-import { badNumber } from '../hear/door.ts';
+import { badNumber } from '../stand/bad-number.ts';
 import { machineProblem, plateKnown, type Wrong, withWatts } from '../stand/plate.ts';
 import type { Saying } from '../stand/said.ts';
 import { bandSources, byPlate, shownBand, shownValue } from '../words/numbers.ts';

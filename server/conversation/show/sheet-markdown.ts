@@ -1,80 +1,86 @@
 import { escapeMarkdown } from '../../markdown.ts';
+import type { CloseOutRow, JobSheet, WrittenBlock } from '../../shapes/sheet.ts';
 import type { Speaker } from '../words/speaker.ts';
-import { type CloseOutRow, type JobSheet, plateNumbers, type SheetReading, type WrittenBlock } from './sheet.ts';
+import { plateNumbers } from './plate-words.ts';
 
 /** To be written in by hand. */
 const BLANK = '……………';
 
 /** The job sheet as Markdown. A person's own words are escaped; everything else is ours. Each thing stands once. */
 export function sheetMarkdown(s: Speaker, j: JobSheet): string {
-  const none = s.say('sheet-none');
-  const list = (items: readonly string[]) => (items.length ? items.map((i) => `- ${i}`).join('\n') : none);
-  const told = j.readings.filter((r) => !j.measured.includes(r));
-  const after = j.job.filter((block) => block.phase === 'after');
-  const blocks: (string | undefined)[] = [
+  const opened = j.opened.replace('T', ' ').replace(/:\d\d(\.\d+)?Z$/, ' UTC');
+  const before = j.job.filter((block) => block.phase === 'before');
+  const blocks = [
     `# ${j.title}`,
-    `${s.say('sheet-opened', { when: j.opened.replace('T', ' ').replace(/:\d\d(\.\d+)?Z$/, ' UTC') })}`,
+    s.say('sheet-opened', { when: opened }),
     section(s.say('sheet-safety'), safety(s, j)),
-    section(
-      s.say('sheet-complaint'),
-      [
-        list(j.complaint.families.map((f) => f.title)),
-        j.complaint.said.length
-          ? `${s.say('sheet-said')}:\n\n${j.complaint.said.map((w) => `> ${escapeMarkdown(w)}`).join('\n>\n')}`
-          : '',
-      ]
-        .filter(Boolean)
-        .join('\n\n'),
-    ),
-    section(
-      s.say('sheet-machine'),
-      list([
-        `${s.say('sheet-kind')}: ${j.machine.kinds.map((m) => m.title).join(' / ')}`,
-        `${s.say('sheet-plate')}: ${plateWords(s, j)}`,
-        `${s.say('sheet-plug')}: ${j.machine.hookup}`,
-        ...(j.measured.length ? [`${s.say('sheet-meter')}: ${j.machine.meter}`] : []),
-        j.machine.coverNote,
-      ]),
-    ),
-    ...j.job.filter((block) => block.phase === 'before').map(written),
-    section(s.say('sheet-told'), told.length ? tellings(told) : s.say('sheet-no-readings')),
-    j.closeOut.length ? section(s.say('sheet-readings'), table(s, j)) : undefined,
-    j.skipped.length ? section(s.say('sheet-skipped'), `${j.skipped.join('; ')}.`) : undefined,
-    j.safety.stops.length
-      ? undefined
-      : section(
-          s.say('sheet-result'),
-          [
-            ...(j.result.words.length ? j.result.words : [s.say('sheet-open')]),
-            j.result.suspects.length
-              ? `${s.say('sheet-suspects')}:\n\n${list(j.result.suspects.map((u) => `${u.label} (${Math.max(1, Math.round(u.share * 100))} %)`))}`
-              : '',
-          ]
-            .filter(Boolean)
-            .join('\n\n'),
-        ),
-    j.ruledOut.length ? section(s.say('sheet-ruled-out'), list(byReading(s, j))) : undefined,
-    j.visit &&
-      section(
-        s.say('sheet-plan'),
-        list(
-          [
-            j.visit.kind,
-            ...j.visit.trades.map((t, i) => `${i + 1}. ${t}`.replace('. ', '\\. ')),
-            j.visit.mayUse,
-            j.visit.priority,
-            j.visit.parts.length ? s.say('parts', { list: j.visit.parts.join(', ') }) : '',
-            j.visit.minutes ? s.say('visit', { min: j.visit.minutes }) : '',
-          ].filter(Boolean),
-        ),
-      ),
+    section(s.say('sheet-complaint'), complaint(s, j)),
+    section(s.say('sheet-machine'), machine(s, j)),
+    ...before.map((block) => section(block.title, fieldsOf(block))),
+    section(s.say('sheet-told'), told(s, j)),
+    j.closeOut.length ? section(s.say('sheet-readings'), table(s, j)) : '',
+    j.skipped.length ? section(s.say('sheet-skipped'), `${j.skipped.join('; ')}.`) : '',
+    j.safety.stops.length ? '' : section(s.say('sheet-result'), result(s, j)),
+    j.ruledOut.length ? section(s.say('sheet-ruled-out'), list(s, byReading(s, j))) : '',
+    j.visit ? section(s.say('sheet-plan'), plan(s, j.visit)) : '',
     proofsOf(s, j),
-    after.length
-      ? section(s.say('sheet-close-out'), after.map((block) => `**${block.title}:** ${fieldsOf(block)}`).join('\n\n'))
-      : '',
-    j.letter && section(s.say('sheet-letter'), letterMarkdown(s, j)),
+    closeOut(s, j),
+    j.letter ? section(s.say('sheet-letter'), letterMarkdown(s, j)) : '',
   ];
   return `${blocks.filter(Boolean).join('\n\n')}\n`;
+}
+
+const list = (s: Speaker, items: readonly string[]): string =>
+  items.length ? items.map((i) => `- ${i}`).join('\n') : s.say('sheet-none');
+const paragraphs = (texts: readonly string[]): string => texts.filter(Boolean).join('\n\n');
+const inHundred = (share: number): number => Math.max(1, Math.round(share * 100));
+
+function complaint(s: Speaker, { complaint: { families, said } }: JobSheet): string {
+  const words = said.map((w) => `> ${escapeMarkdown(w)}`).join('\n>\n');
+  return paragraphs([
+    list(
+      s,
+      families.map((f) => f.title),
+    ),
+    said.length ? `${s.say('sheet-said')}:\n\n${words}` : '',
+  ]);
+}
+
+function machine(s: Speaker, j: JobSheet): string {
+  const { kinds, hookup, meter, coverNote } = j.machine;
+  return list(s, [
+    `${s.say('sheet-kind')}: ${kinds.map((m) => m.title).join(' / ')}`,
+    `${s.say('sheet-plate')}: ${plateWords(s, j)}`,
+    `${s.say('sheet-plug')}: ${hookup}`,
+    ...(j.measured.length ? [`${s.say('sheet-meter')}: ${meter}`] : []),
+    coverNote,
+  ]);
+}
+
+function result(s: Speaker, { result: { words, suspects } }: JobSheet): string {
+  const likely = suspects.map((u) => `${u.label} (${inHundred(u.share)} %)`);
+  return paragraphs([
+    ...(words.length ? words : [s.say('sheet-open')]),
+    likely.length ? `${s.say('sheet-suspects')}:\n\n${list(s, likely)}` : '',
+  ]);
+}
+
+function plan(s: Speaker, visit: NonNullable<JobSheet['visit']>): string {
+  const lines = [
+    visit.kind,
+    ...visit.trades.map((t, i) => `${i + 1}\\. ${t}`),
+    visit.mayUse,
+    visit.priority,
+    visit.parts.length ? s.say('parts', { list: visit.parts.join(', ') }) : '',
+    visit.minutes ? s.say('visit', { min: visit.minutes }) : '',
+  ];
+  return list(s, lines.filter(Boolean));
+}
+
+function closeOut(s: Speaker, { job }: JobSheet): string {
+  const after = job.filter((block) => block.phase === 'after');
+  const lines = after.map((block) => `**${block.title}:** ${fieldsOf(block)}`);
+  return lines.length ? section(s.say('sheet-close-out'), paragraphs(lines)) : '';
 }
 
 /** The letter alone: whoever gets it needs nothing else of the sheet. */
@@ -105,7 +111,6 @@ const safety = (s: Speaker, j: JobSheet): string =>
     .filter(Boolean)
     .join('\n\n');
 
-const written = (block: WrittenBlock): string => section(block.title, fieldsOf(block));
 /** One line a block, so that a whole sheet stays one page; what is not known yet has room to be written in. */
 const fieldsOf = ({ fields }: WrittenBlock): string =>
   fields
@@ -113,8 +118,10 @@ const fieldsOf = ({ fields }: WrittenBlock): string =>
     .join(' · ');
 
 /** Answers in words: they have no points and no band, so they need no table. */
-const tellings = (readings: readonly SheetReading[]): string =>
-  `${readings.map((r) => `${r.label}: **${r.shown}**`).join(' · ')}`;
+function told(s: Speaker, j: JobSheet): string {
+  const inWords = j.readings.filter((r) => !j.measured.includes(r));
+  return inWords.length ? inWords.map((r) => `${r.label}: **${r.shown}**`).join(' · ') : s.say('sheet-no-readings');
+}
 
 /** By the reading that did it: one line names all that it ruled out first. */
 function byReading(s: Speaker, j: JobSheet): string[] {

@@ -1,8 +1,11 @@
-import type { MachineInHand } from '../../../rules/types.ts';
+import { factIn, isTold, isUnanswered } from '../../../rules/index.ts';
+import type { Answer, CaseSettings, MachineInHand, Note } from '../../../rules/types.ts';
 import type { CaseView } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import type { Saying } from '../stand/said.ts';
 import { shownNumber, shownValue } from '../words/numbers.ts';
+
+type Shown = Exclude<Answer, Note>;
 
 /** The case as it is shown; id and revision are the routes' to give. */
 export function viewOf({ k, s, at }: Saying): CaseView {
@@ -18,17 +21,16 @@ export function viewOf({ k, s, at }: Saying): CaseView {
     units,
     machine: at.facts.machine,
     answers: at.answers
-      .filter((a) => !isNote(a) && !replaced.has(a.seq))
-      .filter((a) => a.value === undefined || standing.has(a.seq))
+      .flatMap((a) => (isNote(a) || replaced.has(a.seq) || (isTold(a) && !standing.has(a.seq)) ? [] : [a]))
       .map((a) => ({
         seq: a.seq,
         turn: a.turn,
-        ...(a.fact && { fact: a.fact }),
+        ...(factIn(a) !== undefined && { fact: factIn(a) }),
         label: label(a),
         shown: shown(a),
         said: a.said,
         act: a.act,
-        ...changeable(a.fact),
+        ...changeable(factIn(a)),
       })),
   };
 
@@ -48,15 +50,20 @@ export function viewOf({ k, s, at }: Saying): CaseView {
     ];
     return words.join('; ') || (variants ? '–' : '');
   }
-  function label(a: (typeof at.answers)[number]): string {
-    if (a.fact) return s.fact(a.fact);
-    if (a.check) return s.checkName(a.check);
-    return a.set?.families ? s.say('complaint-label') : s.say('noted-machine');
+  function label(a: Shown): string {
+    const fact = factIn(a);
+    if (fact !== undefined) return s.fact(fact);
+    if (isUnanswered(a) && a.about.check !== undefined) return s.checkName(a.about.check);
+    return a.act === 'set' && a.set.families ? s.say('complaint-label') : s.say('noted-machine');
   }
-  function shown(a: (typeof at.answers)[number]): string {
-    if (a.fact && a.value !== undefined) return shownValue(s, k, a.fact, a.value, units);
-    if (a.set?.families) return a.set.families.map(s.family).join('; ');
-    const plate = a.set?.machine?.plate;
+  function shown(a: Shown): string {
+    if (isTold(a)) return shownValue(s, k, a.fact, a.value, units);
+    if (isUnanswered(a)) return s.talk(a.act);
+    return a.act === 'set' ? settingsWords(a.set) : '';
+  }
+  function settingsWords({ families, machine }: CaseSettings): string {
+    if (families) return families.map(s.family).join('; ');
+    const plate = machine?.plate;
     if (plate)
       return [
         plate.volts && shownNumber(plate.volts, 'V', units),
@@ -66,7 +73,6 @@ export function viewOf({ k, s, at }: Saying): CaseView {
       ]
         .filter(Boolean)
         .join(', ');
-    if (a.act === 'unsure' || a.act === 'declined' || a.act === 'later') return s.talk(a.act);
-    return machineWords(a.set?.machine);
+    return machineWords(machine);
   }
 }

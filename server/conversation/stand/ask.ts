@@ -9,16 +9,17 @@ import {
 } from '../../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../../rules/types.ts';
 import type { Ask } from '../../types.ts';
-import { COMPLAINT } from '../hear/door.ts';
-import { wiringOf } from '../show/wiring.ts';
 import type { SayName } from '../words/names.ts';
 import { shownBand, shownValue } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { signsOf } from './danger-ask.ts';
-import { isNote } from './notes.ts';
+import { isNoteOf } from './notes.ts';
 import { pointsOf, pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
+
+/** The ask that has no check behind it: what the dryer does. */
+export const COMPLAINT = 'complaint';
 
 /** The question open in a case as it stands; undefined when there is nothing to ask. */
 export function openAsk(x: Saying): Ask | undefined {
@@ -80,8 +81,6 @@ function askOf(x: Saying, next: NextCheck): Ask {
   if (signs.length) ask.about = { signs };
   if (next.of !== undefined) ask.of = next.of;
   if (s.audience === 'agent') ask.script = words.script ?? spokenTo(words.ask, 'homeowner');
-  const wiring = wiringOf(x, check, reads);
-  if (wiring) ask.wiring = wiring;
   return ask;
 }
 
@@ -93,35 +92,55 @@ function mayBeSaid({ k, at }: Saying, caution: string): boolean {
 
 /** What is asked, with all that must be known to do it: covers, state, lead off, points, what a good one shows. */
 function askText(x: Saying, check: Check, next: NextCheck, reads: Ask['reads']): string {
-  const { k, s, at } = x;
+  const { s } = x;
   const words = s.check(check.id)!;
-  const lines: string[] = [];
+  const how = words.how ? [s.say('how-to', { how: spokenTo(words.how, s.audience) })] : [];
+  const lines = [...beforeIt(x, check, next), question(x, check), ...how];
+  if (!check.measure) return lines.join(' ');
+  return `${[...lines, ...howToReach(x, check, check.measure)].join(' ')}\n\n${placesToRead(x, check, reads).join('\n')}`;
+}
+
+/** Said before the question: covers that go back on, and why it is asked once more. */
+function beforeIt(x: Saying, check: Check, next: NextCheck): string[] {
+  const { k, s, at } = x;
   const back = putBack(k, at.facts, check);
-  if (back.length) lines.push(s.say('covers-back', { covers: back.map((c) => s.of('covers', c)).join(', ') }));
+  const lines = back.length ? [s.say('covers-back', { covers: back.map((c) => s.of('covers', c)).join(', ') })] : [];
   if (next.of !== undefined) lines.push(next.why === 'confirm' ? s.say('ask-confirm') : repeatText(x, next.of));
   else if (at.facts.asked.get(check.id) === 'later') lines.push(s.say('ask-later-again'));
-  const nowOnly = at.answers.some((a) => isNote(a) && a.check === 'now-only');
+  return lines;
+}
+
+/** The question itself; of a list half told, what else of it there is. */
+function question(x: Saying, check: Check): string {
+  const { s, at } = x;
+  const ask = spokenTo(s.check(check.id)!.ask, s.audience);
   const partly = check.choices && !check.oneOf && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
-  const asked = spokenTo(words.ask, s.audience);
-  if (partly && nowOnly && signsOf(x, check).length) lines.push(s.say('ask-earlier', { ask: asked }));
-  else lines.push(partly ? s.say('ask-anything-else', { ask: asked }) : asked);
-  if (words.how) lines.push(s.say('how-to', { how: spokenTo(words.how, s.audience) }));
-  if (!check.measure) return lines.join(' ');
+  if (!partly) return ask;
+  const nowOnly = at.answers.some((a) => isNoteOf(a, 'now-only'));
+  return s.say(nowOnly && signsOf(x, check).length ? 'ask-earlier' : 'ask-anything-else', { ask });
+}
+
+/** What comes off, how the dryer must stand, and how the meter is set. */
+function howToReach({ k, s, at }: Saying, check: Check, measure: NonNullable<Check['measure']>): string[] {
   const machine = at.hand.circuits[0];
   const covers = withCoversInFront(k, forMachine(check.covers, machine) ?? []).filter((c) => !at.facts.coversOpen.has(c));
-  if (covers.length) lines.push(s.say('covers-off', { covers: covers.map((c) => s.of('covers', c)).join(', ') }));
-  if (k.states.has(check.state)) lines.push(s.say('set-state', { state: s.of('states', check.state) }));
-  const lift = forMachine(check.measure.lift, machine);
+  const lift = forMachine(measure.lift, machine);
   const lead = k.machines.get(machine ?? '')?.lifts.find((l) => l.id === lift);
-  if (lead) lines.push(s.say('lift-first', { lead: s.name(lead.what) }));
-  if (check.measure.lowImpedance) lines.push(s.say('low-impedance'));
-  const list = reads.map((r) => {
+  return [
+    ...(covers.length ? [s.say('covers-off', { covers: covers.map((c) => s.of('covers', c)).join(', ') })] : []),
+    ...(k.states.has(check.state) ? [s.say('set-state', { state: s.of('states', check.state) })] : []),
+    ...(lead ? [s.say('lift-first', { lead: s.name(lead.what) })] : []),
+    ...(measure.lowImpedance ? [s.say('low-impedance')] : []),
+  ];
+}
+
+/** Each reading on a line: where the leads go, and what a good one shows. */
+const placesToRead = (x: Saying, check: Check, reads: Ask['reads']): string[] =>
+  reads.map((r) => {
     const band = healthyBand(x, check, r.fact);
-    const expected = band ? ` ${s.say('expect-before', { band: shownBand(s, band, at.facts.units) })}` : '';
+    const expected = band ? ` ${x.s.say('expect-before', { band: shownBand(x.s, band, x.at.facts.units) })}` : '';
     return `- ${r.label}: ${r.pointWords}.${expected}`;
   });
-  return `${lines.join(' ')}\n\n${list.join('\n')}`;
-}
 
 function repeatText(x: Saying, of: number): string {
   const { k, s, at } = x;

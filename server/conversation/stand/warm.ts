@@ -32,7 +32,7 @@ async function upToTheChecks(
   const record: Standing['record'] = { audience, settings: { families: [family] }, answers: [] };
   for (let turn = 1; turn <= MOST; turn++) {
     await pause();
-    const { c } = await stand(k, prepared, record);
+    const { c } = await stand({ k, prepared }, record);
     const gate = c.next?.why === 'gate' ? k.checks.get(c.next.check) : undefined;
     if (!gate) return;
     record.answers = [

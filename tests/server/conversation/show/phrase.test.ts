@@ -1,8 +1,8 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Answer, Audience, Consultation, Suspect } from '../../../../rules/types.ts';
+import type { Answer, Audience, Consultation, Suspect, Value } from '../../../../rules/types.ts';
 import { phrase } from '../../../../server/conversation/show/phrase.ts';
+import { type Moment, momentOf } from '../../../../server/conversation/stand/moment.ts';
 import { preparedMemo } from '../../../../server/conversation/stand/prepared.ts';
-import type { Saying } from '../../../../server/conversation/stand/said.ts';
 import { stand } from '../../../../server/conversation/stand/standing.ts';
 import { speaker } from '../../../../server/conversation/words/speaker.ts';
 import { k, text, words } from '../parts.ts';
@@ -11,9 +11,9 @@ import { k, text, words } from '../parts.ts';
 const prepared = preparedMemo(k);
 async function saying(
   audience: Audience,
-  told: [string, Answer['value']][],
+  told: [string, Value][],
   c: (real: Consultation) => Partial<Consultation>,
-): Promise<Saying> {
+): Promise<Moment> {
   const answers: Answer[] = [
     { seq: 1, turn: 1, act: 'set', said: 'it stays cold', by: audience, set: { families: ['no-heat'] } },
     ...told.map(
@@ -22,14 +22,18 @@ async function saying(
         turn: i + 2,
         act: 'tell',
         fact,
-        ...(value !== undefined && { value }),
+        value,
         said: `${value}`,
         by: audience,
       }),
     ),
   ];
-  const at = await stand(k, prepared, { audience, settings: {}, answers });
-  return { k, s: speaker(words, k, audience), at: { ...at, c: { ...at.c, next: undefined, ...c(at.c) } as Consultation } };
+  const at = await stand({ k, prepared }, { audience, settings: {}, answers });
+  return momentOf({
+    k,
+    s: speaker(words, k, audience),
+    at: { ...at, c: { ...at.c, next: undefined, ...c(at.c) } as Consultation },
+  });
 }
 const suspect = (faults: string[], share: number, more: Partial<Suspect> = {}): Suspect => ({
   faults,
@@ -41,7 +45,7 @@ const suspect = (faults: string[], share: number, more: Partial<Suspect> = {}): 
   confirmedBy: [],
   ...more,
 });
-const look = (x: Saying) => phrase(x, { added: [] }, {});
+const look = (x: Moment) => phrase(x, { added: [] }, {});
 
 describe('the end, from a consultation made by hand', () => {
   const confirmed = () => ({
@@ -204,7 +208,7 @@ Local codes, the maker's sheet and licensed practice come first.`);
 });
 
 describe('a reading said back', () => {
-  let x: Saying;
+  let x: Moment;
   beforeAll(async () => {
     x = await saying(
       'technician',

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import type { JobSheet } from '../../../../server/conversation/show/sheet.ts';
+import type { JobSheet } from '../../../../server/shapes/sheet.ts';
 import { Case, inWorld, talkOf, throughGates } from '../parts.ts';
 
 const NASTY = '# cold <script>alert(1)</script> | [x](javascript:y) `z`';

@@ -4,8 +4,8 @@ import { conversationOf } from '../../../../server/conversation/create.ts';
 import { stopReply } from '../../../../server/conversation/show/stop-answers.ts';
 import type { Saying } from '../../../../server/conversation/stand/said.ts';
 import { ourWords } from '../../../../server/conversation/words/index.ts';
-import { LANGUAGES, type Language } from '../../../../server/conversation/words/languages.ts';
 import { speaker } from '../../../../server/conversation/words/speaker.ts';
+import { LANGUAGES, type Language } from '../../../../server/languages.ts';
 import type { Part } from '../../../../server/types.ts';
 import { understand } from '../../../../server/understand/index.ts';
 import { Case, k, text } from '../parts.ts';
@@ -25,7 +25,7 @@ interface Now {
 function saying(language: Language, audience: Audience, { signs, gasUnknown, done = [] }: Now): Saying {
   const stops = signs.map((sign) => k.stops.get(sign)!).toSorted((a, b) => a.precedence - b.precedence);
   const answers = done.map(
-    (fact, i): Answer => ({ act: 'set', check: 'done', fact, said: '', seq: i + 1, turn: 1, by: audience }),
+    (fact, i): Answer => ({ act: 'note', note: 'done', did: fact, said: '', seq: i + 1, turn: 1, by: audience }),
   );
   const at = {
     c: {

@@ -22,7 +22,7 @@ const states = [...k.states.values()];
 async function caseOf(machine: string, variant: string | undefined, slots: string): Promise<Saying> {
   const settings = { machine: { circuits: [machine], ...(variant && { variants: [variant] }) } };
   const answers = [{ act: 'tell' as const, fact: 'slots', value: slots, said: '', seq: 1, turn: 1, by: 'technician' as const }];
-  const at = await stand(k, prepared, { audience: 'technician', settings, answers });
+  const at = await stand({ k, prepared }, { audience: 'technician', settings, answers });
   return { k, at, s: speaker(words, k, 'technician') };
 }
 

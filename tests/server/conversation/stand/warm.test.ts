@@ -20,8 +20,8 @@ test('whoever comes first finds the common machines solved, and hears the same a
   const known = new Set(asked);
   for (const audience of ['homeowner', 'agent'] as const) {
     const record = { audience, settings: { families: ['no-heat'] }, answers: [] };
-    const warmed = await stand(k, spied, record);
-    const cold = await stand(k, (hand) => prepare(k, hand), record);
+    const warmed = await stand({ k, prepared: spied }, record);
+    const cold = await stand({ k, prepared: (hand) => prepare(k, hand) }, record);
     expect(warmed.c).toEqual(cold.c);
   }
   expect([...asked].filter((p) => !known.has(p))).toEqual([]);

@@ -1,8 +1,8 @@
 import { forMachine } from '../../../rules/index.ts';
-import type { Option } from '../hear/hear.ts';
-import { pointWords } from '../stand/points.ts';
-import type { Saying } from '../stand/said.ts';
 import { shownValue } from '../words/numbers.ts';
+import type { Option } from './option.ts';
+import { pointWords } from './points.ts';
+import type { Saying } from './said.ts';
 
 /** What one way to mean a reading is called: its number where the unit is in doubt, its place, state and lead, and the machine it takes. */
 export function wayLabel(x: Saying, { meaning, also = [] }: Option, all: readonly Option[]): string {

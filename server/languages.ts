@@ -1,4 +1,4 @@
-import type { Audience } from '../../../rules/types.ts';
+import type { Audience } from '../rules/types.ts';
 
 /**
  * Every language that is spoken, by its BCP 47 tag and folder, and who is spoken to in it. The knowledge itself is written in the
