@@ -29,6 +29,7 @@ export const supply = z.strictObject({
   legPairs: pairs,
   /** Pairs of points that read the motor's leg against neutral: at rest they give the scale of the supply. */
   scalePairs: pairs,
+  /** The first stands where nobody has told. */
   hookups: z.array(
     z.strictObject({
       id: z.enum(['three-wire', 'four-wire']),

@@ -4,7 +4,7 @@ import { type Applied, applyEffects } from './effects.ts';
 import { cold_ohm, hot_ohm } from './heating-wire.ts';
 
 export interface NetOptions {
-  /** Default four-wire. */
+  /** Default the first of the supply. */
   hookup?: 'three-wire' | 'four-wire';
   /** Supply system id; default the first. A fault that brings its own supply stands above it. */
   system?: string;
@@ -100,7 +100,7 @@ function branchesOf(supply: SupplyModel, circuit: Circuit, options: NetOptions):
   return [...fixed, ...(hookup?.add ?? []), ...circuit.branches];
 }
 const hookupOf = (supply: SupplyModel, options: NetOptions) =>
-  supply.hookups.find((h) => h.id === (options.hookup ?? 'four-wire'));
+  options.hookup === undefined ? supply.hookups[0] : supply.hookups.find((h) => h.id === options.hookup);
 
 function sourcesOf(supply: SupplyModel, applied: Applied, options: NetOptions): Net['sources'] {
   const id = applied.system ?? options.system ?? supply.systems[0]!.id;
