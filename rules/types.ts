@@ -20,7 +20,7 @@ export type {
 export type { CaseFacts, Reading } from './engine/case-facts.ts';
 export type { Consultation, FollowUp, Found, NextCheck, Referral, StopSign, Trace } from './engine/consultation.ts';
 export type { MachineInHand } from './engine/machine.ts';
-export type { Expected, Prepared } from './engine/prepared.ts';
+export type { Expected, MeterSetting, Prepared } from './engine/prepared.ts';
 export type { Suspect } from './engine/suspect.ts';
 export type { Verdict } from './engine/verdict.ts';
 export type * from './knowledge/types.ts';

@@ -1,10 +1,11 @@
 import { foldCase, forMachine, withCoversInFront } from '../../rules/engine/case.ts';
 import { caseFlat } from '../../rules/engine/derive.ts';
 import { fitsCircuit } from '../../rules/engine/fits.ts';
+import { word } from '../../rules/engine/likelihood.ts';
+import { outcomeOf } from '../../rules/engine/outcome.ts';
 import { prepare } from '../../rules/engine/prepare.ts';
 import { evaluateSet, type Flat } from '../../rules/engine/run-rules.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
-import { outcomeOf, word } from '../../rules/engine/weigh.ts';
 import { usesPower } from '../../rules/knowledge/touches.ts';
 import { buildNet, solve } from '../../rules/physics/index.ts';
 import type { Answer, Audience, Check, Effect, Knowledge, Level, Prepared, Rule, RuleSet } from '../../rules/types.ts';

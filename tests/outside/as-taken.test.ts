@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { asTaken } from '../../rules/engine/as-taken.ts';
+import { expectedAsTaken } from '../../rules/engine/as-taken.ts';
 import { inside } from '../../rules/engine/bands.ts';
 import { consult, foldCase, judgeOne, knowledge, prepare } from '../../rules/index.ts';
 import type { Value } from '../../rules/types.ts';
@@ -33,7 +33,7 @@ describe('any two points of a machine, in the state told', () => {
     for (const [i, a] of nodes.entries())
       for (const b of nodes.slice(i + 1)) {
         const read = shown(await d.tell('ohms_between', { what: 'ohms', points: [a, b], state, lowImpedance: false }));
-        const [e] = asTaken(p, { fact: 'ohms_between', points: [a, b], state }, fault);
+        const [e] = expectedAsTaken(p, { fact: 'ohms_between', points: [a, b], state }, fault);
         expect(typeof e === 'object' && inside(read, e.band), `${a}-${b} reads ${read}, expected ${JSON.stringify(e)}`).toBe(
           true,
         );
@@ -61,7 +61,7 @@ test('a lead that was not lifted: what is read through the rest of the machine i
           lowImpedance: false,
         }),
       );
-      const [e] = asTaken(two, { fact: m.fact, check: c.id, lifted: false }, ['element-coil-2-open']);
+      const [e] = expectedAsTaken(two, { fact: m.fact, check: c.id, lifted: false }, ['element-coil-2-open']);
       expect(typeof e === 'object' && inside(read, e.band), `${c.id} ${m.fact}: ${read}, ${JSON.stringify(e)}`).toBe(true);
     }
 });

@@ -1,4 +1,12 @@
-import { askedCheck, asTaken, forMachine, putBack, supplyScale, usesPower, withCoversInFront } from '../../../rules/index.ts';
+import {
+  askedCheck,
+  expectedAsTaken,
+  forMachine,
+  putBack,
+  supplyScale,
+  usesPower,
+  withCoversInFront,
+} from '../../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../../rules/types.ts';
 import type { Ask } from '../../types.ts';
 import type { SayName } from '../words/names.ts';
@@ -156,7 +164,7 @@ export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, f
   const scale = supplyScale(k, at.facts);
   const free = check.anywhere ? check.measure?.reads.find((r) => r.fact === fact)?.points['*'] : undefined;
   if (free) {
-    const sound = asTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
+    const sound = expectedAsTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
     return typeof sound === 'object' ? sound.band : undefined;
   }
   for (const list of at.p.expected(check.id, [], scale)) {
