@@ -68,15 +68,9 @@ function inLanguage(k: Knowledge, tag: string, files: LexiconFiles): string[] {
 function inKinds(k: Knowledge): string[] {
   const at = 'lexicon/kinds.json';
   const out: string[] = [];
-  const facts = [
-    ...kinds.closedPath,
-    ...kinds.kiloOhms,
-    ...Object.values(kinds.between).flat(),
-    ...Object.values(kinds.atState).flat(),
-  ];
-  for (const id of new Set([...facts, ...Object.keys(kinds.leastSaid)]))
+  for (const id of Object.keys(kinds.leastSaid))
     if (!k.facts.has(id)) out.push(`${at}: there is no fact "${id}"${orDidYouMean(id, k.facts.keys())}`);
-  for (const id of new Set([...Object.keys(kinds.atState), ...Object.values(kinds.saidState), ...kinds.atRest]))
+  for (const id of new Set(Object.values(kinds.saidState)))
     if (!k.states.has(id)) out.push(`${at}: there is no state "${id}"${orDidYouMean(id, k.states.keys())}`);
   return out;
 }
