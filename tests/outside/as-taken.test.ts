@@ -98,41 +98,20 @@ describe('what a reading taken otherwise does to the case', () => {
 
   test('a reading with the lead still on is no outcome of its check, and condemns nothing', async () => {
     const facts = (lifted: boolean) =>
-      foldCase(k, { audience: 'technician', families: ['no-heat'], units: 'us' }, [
-        {
-          seq: 1,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_2_ohms',
-          check: 'coil-ohms-two',
-          value: 'open',
-          ...(!lifted && { lifted }),
-        },
-        {
-          seq: 2,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_1_ohms',
-          check: 'coil-ohms-two',
-          value: 21.2,
-          ...(!lifted && { lifted }),
-        },
-        {
-          seq: 3,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_pair_ohms',
-          check: 'coil-ohms-two',
-          value: 'open',
-          ...(!lifted && { lifted }),
-        },
-      ]);
+      foldCase(
+        k,
+        { audience: 'technician', families: ['no-heat'], units: 'us' },
+        (
+          [
+            ['coil_2_ohms', 'open'],
+            ['coil_1_ohms', 21.2],
+            ['coil_pair_ohms', 'open'],
+          ] as const
+        ).map(([fact, value], i) => {
+          const how = { ...(!lifted && { lifted }) };
+          return answerOf({ seq: i + 1, turn: 1, by: 'technician', fact, check: 'coil-ohms-two', value, ...how });
+        }),
+      );
     const by = async (lifted: boolean) =>
       (await consult(two, facts(lifted))).suspects.find((s) => s.faults[0] === 'element-coil-2-open')!.confirmedBy;
     expect(await by(true)).not.toEqual([]);
