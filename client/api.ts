@@ -1,8 +1,6 @@
-import type { JobSheet } from '../server/conversation/sheet.ts';
-import type { Language } from '../server/conversation/words/languages.ts';
-import type { AnswerInput, Catalogue, QuickReading, ReadingInput } from '../server/conversation-port.ts';
-import type { CaseView } from '../server/types.ts';
-import type { Audience, Demo, Opened, TurnTaken, Units, Value } from './types.ts';
+import type { AnswerInput, Catalogue, OpenInput, PatchInput, QuickReading, ReadingInput } from '../server/conversation-port.ts';
+import type { JobSheet } from '../server/shapes/sheet.ts';
+import type { Demo, Opened, TurnTaken, Value } from './types.ts';
 
 /** Why there is no answer. What the person typed stays where it is in every one of these. */
 export type Failure =
@@ -15,15 +13,9 @@ export type Failure =
   | { is: 'refused'; code: string; message?: string };
 export type Result<T> = { ok: true; value: T } | { ok: false; failure: Failure };
 
-export type Settings = {
-  audience?: Audience;
-  units?: Units;
-  language?: Language;
-  machine?: CaseView['machine'];
-  qualified?: boolean;
-  /** Written on the job sheet by field. */
-  job?: Record<string, string>;
-};
+/** What can be told of a case beside its answers. */
+export type Settings = PatchInput;
+export type OpenBody = Required<Pick<OpenInput, 'audience' | 'units' | 'language'>> & Pick<OpenInput, 'machine'>;
 
 /** A key for one turn: sent again after a broken line, the server gives the same reply and adds nothing. */
 export function newTurnKey(): string {
@@ -68,8 +60,7 @@ const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
 /** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
 export const api = {
   /** Under an id of our own: sent twice, or first without a network and then with one, it is one case. */
-  open: (body: { audience: Audience; units: Units; language: Language; machine?: CaseView['machine'] }) =>
-    ask<Opened>('PUT', at(newCaseId()), body),
+  open: (body: OpenBody) => ask<Opened>('PUT', at(newCaseId()), body),
   look: (id: string) => ask<Opened>('GET', at(id)),
   say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
   answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>

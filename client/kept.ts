@@ -1,3 +1,5 @@
+import type { Units } from './types.ts';
+
 /** What this browser keeps. Storage may be switched off; then the page forgets, and works all the same. */
 const PREFIX = 'cold-drum.';
 
@@ -30,3 +32,5 @@ const isLastCase = (value: unknown): value is LastCase =>
   typeof (value as LastCase).rev === 'number';
 export const lastCase = () => kept('case', isLastCase);
 export const isText = (value: unknown): value is string => typeof value === 'string';
+/** The units picked on this device. */
+export const keptUnits = (): Units => (kept('units', isText) === 'metric' ? 'metric' : 'us');

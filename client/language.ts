@@ -1,4 +1,4 @@
-import type { Language } from '../server/conversation/words/languages.ts';
+import type { Language } from '../server/languages.ts';
 import { isText, kept } from './kept.ts';
 
 /** What a case can be talked in, each by its own name; a language of the server that is missing here does not compile. */

@@ -1,12 +1,8 @@
+import type { MachineInHand } from '../rules/types.ts';
 import { keep, kept } from './kept.ts';
 
-/** The meter a technician carries from case to case: kept on the device, told to each new case. */
-export interface OwnMeter {
-  /** Id of a meter the program knows; absent = the usual one. */
-  meter?: string;
-  /** What it shows with its tips held together. */
-  leads_ohm?: number;
-}
+/** The meter a technician carries from case to case: kept on the device, told to each new case. No id = the usual one. */
+export type OwnMeter = Partial<Pick<MachineInHand, 'meter' | 'leads_ohm'>>;
 const isOwnMeter = (value: unknown): value is OwnMeter =>
   typeof value === 'object' &&
   value !== null &&

@@ -1,4 +1,4 @@
-import type { Language } from '../server/conversation/words/languages.ts';
+import type { Language } from '../server/languages.ts';
 import en from './words/en.json' with { type: 'json' };
 
 export type WordId = keyof typeof en;

@@ -9,6 +9,7 @@ import type {
   CaseSettings,
   Consultation,
   MachineInHand,
+  Taken,
   Unit,
   Value,
   VerdictWord,
@@ -205,7 +206,7 @@ export interface CaseView {
     label: string;
     shown: string;
     said: string;
-    act: Answer['act'];
+    act: Exclude<Answer['act'], 'note'>;
     /** What it can be changed to: the fact's own choices, or a number in this unit. Absent = told in words only. */
     choices?: { id: string; label: string }[];
     unit?: Unit;
@@ -226,7 +227,7 @@ export type Meaning =
   | { is: 'answer'; fact: string; value: Value; unit?: Unit; sure?: boolean; evidence: string }
   /** Told on the way and worth keeping, though no fact of the knowledge: an answer of the same shape, with its own fact names. */
   | { is: 'noted'; fact: string; value: Value; unit?: Unit; evidence: string }
-  | {
+  | ({
       is: 'reading';
       what: 'volts' | 'ohms' | 'amps' | 'temperature' | 'minutes' | 'speed' | 'pressure' | 'length';
       value: number | 'open' | 'beep' | 'no-beep';
@@ -239,13 +240,8 @@ export type Meaning =
        * the machine in hand to say. Without `unit` none was said.
        */
       across?: string[][];
-      /** Where the two leads were, as points of the drawing: for a fact that may be read anywhere. */
-      points?: [string, string];
-      state?: string;
       /** Whether the cord is in, where that alone was told (at the block; "plug out"): any of the states with it in, or out. */
       plugged?: boolean;
-      lifted?: boolean;
-      lowImpedance?: boolean;
       /** Ω taken off for the leads. */
       leadsTakenOff?: number;
       /** As said, where the unit was another one: 135 and "°F". */
@@ -259,7 +255,7 @@ export type Meaning =
       /** Starting peak that went before, in the same unit. */
       peak?: number;
       evidence: string;
-    }
+    } & Taken)
   | { is: 'plate'; volts?: number; total_w?: number; heater_w?: number; amps?: number; evidence: string }
   | { is: 'machine'; fact: string; value: string; evidence: string }
   /** Of a variant of the drawing: this machine is built that way, is not, or may be. */

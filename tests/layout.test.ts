@@ -85,3 +85,40 @@ test('no file names a clock or chance in the rules', () => {
     .filter((f) => /\bDate\b|Math\.random|performance\.now|crypto\./.test(readFileSync(f, 'utf8')));
   expect(bad).toEqual([]);
 });
+
+/** Files that import each other, straight or by way of others. Types count too, but those of the rules: they have one door, which all of them use. */
+function circles(files: readonly string[]): string[][] {
+  const within = new Set(files);
+  const counts = (f: string, type: boolean) => !type || room(f) !== 'rules';
+  const to = new Map(
+    files.map((f) => [f, imports(f).flatMap(({ what, type }) => (within.has(what) && counts(f, type) ? [what] : []))]),
+  );
+  // Whatever imports nothing that is left, or is imported by nothing left, is in no circle.
+  for (let before = -1; before !== to.size; ) {
+    before = to.size;
+    for (const [file, what] of to) if (!what.some((f) => to.has(f))) to.delete(file);
+    const wanted = new Set([...to.values()].flat());
+    for (const file of to.keys()) if (!wanted.has(file)) to.delete(file);
+  }
+  return [...to].map(([file, what]) => [file, ...what.filter((f) => to.has(f))]);
+}
+test('no file imports itself by way of others', () => {
+  expect(circles(code)).toEqual([]);
+});
+test('hear, stand and show: what is heard and what is shown know nothing of each other, and where a case stands knows neither', () => {
+  const rooms = { hear: ['show'], show: ['hear'], stand: ['hear', 'show'], words: ['hear', 'stand'] };
+  const bad = Object.entries(rooms).flatMap(([from, never]) =>
+    code
+      .filter((f) => f.startsWith(`server/conversation/${from}/`))
+      .flatMap((f) =>
+        imports(f)
+          .filter(({ what }) => never.some((room) => what.startsWith(`server/conversation/${room}/`)))
+          .map(({ what }) => `${f} -> ${what}`),
+      ),
+  );
+  expect(bad).toEqual([]);
+});
+test('what the routes need of the conversation is told without it', () => {
+  const bad = imports('server/conversation-port.ts').filter(({ what }) => what.startsWith('server/conversation/'));
+  expect(bad).toEqual([]);
+});

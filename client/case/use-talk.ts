@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { onDevice } from '../offline/device.ts';
 import type { Opened } from '../types.ts';
-import { createTalk, type Talk, type TalkState } from './talk.ts';
+import { createTalk } from './create-talk.ts';
+import type { Talk, TalkState } from './talk.ts';
 
 /** Talks of this page's life: going to the job sheet and back loses nothing. */
 const talks = new Map<string, Talk>();

@@ -1,3 +1,4 @@
+import type { EvidenceRow } from '../../server/types.ts';
 import type { Band, Value } from '../types.ts';
 
 export const WIDTH = 200;
@@ -15,17 +16,15 @@ interface Drawn {
   /** What the true value may be, given the meter's error; where the reading itself is on the drawing. */
   error?: { from: number; to: number };
 }
-interface Range {
-  lo: number;
-  hi: number;
-}
+/** What the true value may be, given the meter's error. */
+export type MeterRange = NonNullable<EvidenceRow['meter']>;
 
 /**
  * The expected band and the reading on one line. The drawing spans the band and once its width to either side (never
  * below zero); a reading beyond that stands at the edge as an arrow, since how far out it is says nothing more.
  * Where over range is what a good one shows, the right end of the line is over range.
  */
-export function gaugeOf(value: Value, band: Band, meter?: Range): Drawn {
+export function gaugeOf(value: Value, band: Band, meter?: MeterRange): Drawn {
   if (band.open || band.hi >= NO_END) return withOver(value, band, meter);
   const width = Math.max(band.hi - band.lo, Math.abs(band.hi) * 0.1, 1e-6);
   const from = band.lo >= 0 ? Math.max(0, band.lo - width) : band.lo - width;
@@ -40,7 +39,7 @@ export function gaugeOf(value: Value, band: Band, meter?: Range): Drawn {
 }
 
 /** All OL (low end above the high one), or from some ohms up to OL. */
-function withOver(value: Value, band: Band, meter?: Range): Drawn {
+function withOver(value: Value, band: Band, meter?: MeterRange): Drawn {
   const only = band.lo > band.hi || band.lo >= NO_END;
   // Any number is far from OL; how far says nothing, so it stands at the left end.
   if (only) {
@@ -69,6 +68,6 @@ function scale(from: number, to: number, right: number) {
     if (reading < from) return { at: EDGE, off: 'below' };
     return { at: at(reading), off: undefined };
   };
-  const range = ({ lo, hi }: Range) => ({ from: Math.max(EDGE, at(lo)), to: Math.min(right, at(hi)) });
+  const range = ({ lo, hi }: MeterRange) => ({ from: Math.max(EDGE, at(lo)), to: Math.min(right, at(hi)) });
   return { at, mark, range };
 }

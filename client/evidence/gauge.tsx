@@ -1,14 +1,13 @@
 import { word } from '../say.ts';
 import type { Band, Value } from '../types.ts';
-import { gaugeOf, WIDTH } from './gauge-of.ts';
+import { gaugeOf, type MeterRange, WIDTH } from './gauge-of.ts';
 
 interface Props {
   value: Value;
   shown: string;
   band: Band;
   bandShown: string;
-  /** What the true value may be, given the meter's error. */
-  meter?: { lo: number; hi: number } | undefined;
+  meter?: MeterRange;
 }
 
 export function Gauge({ value, shown, band, bandShown, meter }: Props) {

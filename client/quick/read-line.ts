@@ -1,17 +1,7 @@
 import type { Catalogue, CatalogueCheck, ReadingInput } from '../../server/conversation-port.ts';
 import type { Unit } from '../types.ts';
 import words from './line-words.json' with { type: 'json' };
-
-type Read = CatalogueCheck['reads'][number];
-export interface Match {
-  check: CatalogueCheck;
-  read: Read;
-}
-/** What one line says: a reading that can be judged, several it could be, or what is missing. */
-export type Line =
-  | { is: 'reading'; input: ReadingInput }
-  | { is: 'which'; of: Match[]; rest: Omit<ReadingInput, 'check' | 'fact'> }
-  | { is: 'lost'; missing: 'value' | 'place' };
+import { inputOf, type LineRead, type Match, type Rest } from './match.ts';
 
 const UNITS: [RegExp, Unit, number][] = [
   [/^(k|ki?lo)\s?-?(Ω|Ω|ohms?)?$/i, 'Ω', 1e3],
@@ -30,44 +20,52 @@ const PLATE: [RegExp, (found: RegExpExecArray) => ReadingInput['plate']][] = [
 ];
 
 /** Reads "coil 9.8 ohm 5400W/240V": the place by the words of the checks themselves, then number, unit, plate and how it was read. */
-export function readLine(text: string, { checks }: Pick<Catalogue, 'checks'>): Line {
-  let left = ` ${text.replace(/’/g, "'")} `;
-  const take = (pattern: RegExp): RegExpExecArray | undefined => {
-    const found = pattern.exec(left);
-    if (found) left = left.replace(found[0], ' ');
-    return found ?? undefined;
-  };
-  let plate: ReadingInput['plate'];
-  for (const [pattern, of] of PLATE) {
-    const found = take(pattern);
-    if (!found) continue;
-    plate = of(found);
-    break;
-  }
-  const lowImpedance = take(/\b(lo-?z|low[- ]?z|low impedance)\b/i) !== undefined;
-  const lifted = take(/\b(lead|wire)s?\s+(is |are )?(off|lifted|pulled)\b|\blifted\b/i) !== undefined;
-  for (const [phrase, same] of Object.entries(words.phrases))
-    left = left.replace(new RegExp(`(?<![\\w-])${phrase}(?![\\w-])`, 'gi'), same);
-  const number = valueIn(left);
-  if (number.value === undefined) return { is: 'lost', missing: 'value' };
-  const rest = {
-    value: number.value,
-    ...(plate && { plate }),
-    ...(lifted && { lifted }),
-    ...(lowImpedance && { lowImpedance }),
-  };
-  const found = best(number.left, number.unit, checks);
+export function readLine(text: string, { checks }: Pick<Catalogue, 'checks'>): LineRead {
+  const taker = takingFrom(text);
+  const plate = plateIn(taker);
+  const lowImpedance = taker.take(LOW_IMPEDANCE) !== undefined;
+  const lifted = taker.take(LIFTED) !== undefined;
+  const { value, unit, left } = valueIn(plainPhrases(taker.left));
+  if (value === undefined) return { is: 'lost', missing: 'value' };
+  const rest: Rest = { value, ...(plate && { plate }), ...(lifted && { lifted }), ...(lowImpedance && { lowImpedance }) };
+  const found = bestMatches(left, unit, checks);
   if (found.length === 0) return { is: 'lost', missing: 'place' };
   if (found.length > 1) return { is: 'which', of: found, rest };
   return { is: 'reading', input: inputOf(found[0]!, rest) };
 }
 
-export const inputOf = ({ check, read }: Match, rest: Omit<ReadingInput, 'check' | 'fact'>): ReadingInput => ({
-  check: check.id,
-  fact: read.fact,
-  unit: read.unit,
-  ...rest,
+const LOW_IMPEDANCE = /\b(lo-?z|low[- ]?z|low impedance)\b/i;
+const LIFTED = /\b(lead|wire)s?\s+(is |are )?(off|lifted|pulled)\b|\blifted\b/i;
+
+/** A text that what was understood is taken out of. */
+interface Taker {
+  left: string;
+  /** The first place that fits, which is then no longer in `left`. */
+  take(pattern: RegExp): RegExpExecArray | undefined;
+}
+const takingFrom = (text: string): Taker => ({
+  left: ` ${text.replace(/’/g, "'")} `,
+  take(pattern) {
+    const found = pattern.exec(this.left);
+    if (found) this.left = this.left.replace(found[0], ' ');
+    return found ?? undefined;
+  },
 });
+
+function plateIn(taker: Taker): ReadingInput['plate'] {
+  for (const [pattern, plateOf] of PLATE) {
+    const found = taker.take(pattern);
+    if (found) return plateOf(found);
+  }
+  return undefined;
+}
+
+/** What people call a thing in several words, in the words of the checks. */
+const plainPhrases = (text: string): string =>
+  Object.entries(words.phrases).reduce(
+    (left, [phrase, plain]) => left.replace(new RegExp(`(?<![\\w-])${phrase}(?![\\w-])`, 'gi'), plain),
+    text,
+  );
 
 /** The number with a unit wins over one without ("coil 1 9.8 ohm"); of several alike the last one. */
 function valueIn(text: string): { value?: number | 'open'; unit?: Unit; left: string } {
@@ -87,31 +85,48 @@ const LITTLE = /^(the|a|of|at|on|is|and|reads?|to|in|from|by|with)$/;
 const tokens = (text: string): string[] =>
   [...text.toLowerCase().matchAll(/[\p{L}\d][\p{L}\d'-]*/gu)].map(([word]) => word).filter((word) => !LITTLE.test(word));
 
+/** A reading that could be meant, by the words of its own name, its check's name and its points. */
+interface Candidate extends Match {
+  own: Set<string>;
+  check_words: Set<string>;
+  points: Set<string>;
+}
+const candidatesIn = (checks: readonly CatalogueCheck[]): Candidate[] =>
+  checks.flatMap((check) =>
+    check.reads.map((read) => ({
+      check,
+      read,
+      own: new Set(tokens(read.label)),
+      check_words: new Set(tokens(check.label)),
+      points: new Set(tokens(Object.values(read.points).join(' '))),
+    })),
+  );
+
+const sum = (numbers: number[]): number => numbers.reduce((all, number) => all + number, 0);
+/** A word of a reading's own name counts whole. */
+const OF_CHECK = 0.6;
+const OF_POINTS = 0.3;
+/** What a name says and the line does not counts so many times less. */
+const UNSAID = 10;
+const worthIn = ({ own, check_words, points }: Candidate, word: string): number =>
+  own.has(word) ? 1 : check_words.has(word) ? OF_CHECK : points.has(word) ? OF_POINTS : 0;
+
 const MOST_NAMED = 6;
+/** Nearer than that nobody can tell which was meant; it is asked. */
+const CLOSE = 0.12;
+
 /** Rare words weigh more, and those of the reading's own name most; what a name says and the line does not counts a little against it. */
-function best(text: string, unit: Unit | undefined, checks: readonly CatalogueCheck[]): Match[] {
+function bestMatches(text: string, unit: Unit | undefined, checks: readonly CatalogueCheck[]): Match[] {
   const said = [...new Set(tokens(text))].map((word) => [word, ...(same[word] ? [same[word]] : [])]);
-  const all = checks
-    .flatMap((check) =>
-      check.reads.map((read) => ({
-        check,
-        read,
-        label: new Set(tokens(read.label)),
-        check_label: new Set(tokens(check.label)),
-        points: new Set(tokens(Object.values(read.points).join(' '))),
-      })),
-    )
-    .filter(({ read }) => unit === undefined || read.unit === unit);
+  const saidWords = new Set(said.flat());
+  const all = candidatesIn(checks).filter(({ read }) => unit === undefined || read.unit === unit);
   const weight = (word: string) =>
-    Math.log(1 + all.length / (1 + all.filter(({ label, check_label }) => label.has(word) || check_label.has(word)).length));
+    Math.log(1 + all.length / (1 + all.filter(({ own, check_words }) => own.has(word) || check_words.has(word)).length));
   const scored = all
-    .map((one) => {
-      const worth = (word: string) =>
-        weight(word) * (one.label.has(word) ? 1 : one.check_label.has(word) ? 0.6 : one.points.has(word) ? 0.3 : 0);
-      const hits = said.map((ways) => Math.max(...ways.map(worth))).reduce((sum, n) => sum + n, 0);
-      const ways = new Set(said.flat());
-      const unsaid = [...one.label].filter((word) => !ways.has(word)).reduce((sum, word) => sum + weight(word), 0);
-      return { ...one, hits, score: hits - unsaid / 10 };
+    .map((candidate) => {
+      const hits = sum(said.map((ways) => Math.max(...ways.map((word) => weight(word) * worthIn(candidate, word)))));
+      const unsaid = sum([...candidate.own].filter((word) => !saidWords.has(word)).map(weight));
+      return { ...candidate, hits, score: hits - unsaid / UNSAID };
     })
     .filter(({ hits }) => hits > 0)
     .toSorted((a, b) => b.score - a.score);
@@ -121,5 +136,3 @@ function best(text: string, unit: Unit | undefined, checks: readonly CatalogueCh
     .slice(0, MOST_NAMED)
     .map(({ check, read }) => ({ check, read }));
 }
-/** Nearer than that nobody can tell which was meant; it is asked. */
-const CLOSE = 0.12;

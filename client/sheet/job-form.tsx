@@ -1,5 +1,5 @@
 import { useEffect, useRef, useState } from 'hono/jsx/dom';
-import type { WrittenBlock } from '../../server/conversation/sheet.ts';
+import type { WrittenBlock } from '../../server/shapes/sheet.ts';
 import type { Talk } from '../case/talk.ts';
 import { word } from '../say.ts';
 

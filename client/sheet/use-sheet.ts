@@ -1,5 +1,5 @@
 import { useEffect, useState } from 'hono/jsx/dom';
-import type { JobSheet } from '../../server/conversation/sheet.ts';
+import type { JobSheet } from '../../server/shapes/sheet.ts';
 import { type Failure, sheetJson, sheetMarkdown } from '../api.ts';
 
 export interface Sheet {

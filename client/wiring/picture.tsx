@@ -1,7 +1,8 @@
 import { useEffect, useState } from 'hono/jsx/dom';
 import { word } from '../say.ts';
 import { describe } from './describe.ts';
-import { layout, type Mark } from './layout.ts';
+import type { Drawing, PointMark, Tone, Wire } from './drawing.ts';
+import { layout } from './layout.ts';
 import { PartSymbol } from './symbol.tsx';
 import type { Wiring } from './types.ts';
 import './wiring.css';
@@ -12,15 +13,8 @@ const [NARROW_PX, WIDE_PX] = [300, 460];
 /** The circuit drawn; one reading's leads at a time, since two pairs on one picture would cross. */
 export function Picture({ wiring }: { wiring: Wiring }) {
   const [chosen, choose] = useState(0);
-  const [wide, setWide] = useState(matchMedia(WIDE).matches);
-  useEffect(() => {
-    const query = matchMedia(WIDE);
-    const fit = () => setWide(query.matches);
-    query.addEventListener('change', fit);
-    return () => query.removeEventListener('change', fit);
-  }, []);
+  const width = usePictureWidth();
   const read = wiring.reads[chosen] ?? wiring.reads[0];
-  const drawing = layout(wiring, read, wide ? WIDE_PX : NARROW_PX);
   const { title, short } = describe({ ...wiring, reads: read ? [read] : [] });
   return (
     <>
@@ -33,64 +27,85 @@ export function Picture({ wiring }: { wiring: Wiring }) {
           ))}
         </fieldset>
       )}
-      <svg
-        class="wiring-picture"
-        viewBox={`0 0 ${drawing.width} ${drawing.height}`}
-        role="img"
-        aria-labelledby="wiring-title"
-        aria-describedby="wiring-desc"
-      >
-        <title id="wiring-title">{title}</title>
-        <desc id="wiring-desc">{short}</desc>
-        {(['dead', 'live', 'carries'] as const).flatMap((tone) =>
-          drawing.wires
-            .filter((wire) => wire.tone === tone)
-            .map(({ points }) => {
-              const path = points.map(([x, y]) => `${x} ${y}`).join(' ');
-              return tone === 'carries' ? (
-                <g>
-                  <polyline class="wire carries" points={path} />
-                  <polyline class="wire carries-core" points={path} />
-                </g>
-              ) : (
-                <polyline class={`wire ${tone}`} points={path} />
-              );
-            }),
-        )}
-        {drawing.leaders.map(({ x1, x2, y }) => (
-          <line class="leader" x1={x1} x2={x2} y1={y} y2={y} />
-        ))}
-        {drawing.symbols.map((symbol) => (
-          <PartSymbol symbol={symbol} />
-        ))}
-        {drawing.marks.map((mark) => (
-          <MarkAt mark={mark} />
-        ))}
-        {drawing.texts.map(({ kind, x, y, lines }) => (
-          <text class={`words ${kind}`} x={kind === 'post' ? x + 5 : x} y={y}>
-            {lines[0]}
-          </text>
-        ))}
-      </svg>
-      <ul class="wiring-key">
-        {wiring.nodes.some((n) => n.live) && <Key text={word('wiring-key-live')} line="live" />}
-        {wiring.branches.some((b) => b.carries) && <Key text={word('wiring-key-carries')} line="carries" />}
-        <Key text={word(DEAD[wiring.offAt ?? 'none'])} line="dead" />
-        <li>
-          <svg viewBox="0 0 24 12" aria-hidden="true">
-            <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
-            <path class="suspect-mark" d="M19 1l4.5 5l-4.5 5l-4.5 -5z" />
-          </svg>
-          {word('wiring-key-suspect')}
-        </li>
-      </ul>
+      <Circuit drawing={layout(wiring, read, width)} title={title} short={short} />
+      <Legend wiring={wiring} />
     </>
   );
 }
 
+/** px the picture is laid out for; it follows the window. */
+function usePictureWidth(): number {
+  const [wide, setWide] = useState(matchMedia(WIDE).matches);
+  useEffect(() => {
+    const query = matchMedia(WIDE);
+    const fit = () => setWide(query.matches);
+    query.addEventListener('change', fit);
+    return () => query.removeEventListener('change', fit);
+  }, []);
+  return wide ? WIDE_PX : NARROW_PX;
+}
+
+/** What lies on top comes last: a line that carries over one that is live, parts over lines. */
+const TONES: readonly Tone[] = ['dead', 'live', 'carries'];
+
+const Circuit = ({ drawing, title, short }: { drawing: Drawing; title: string; short: string }) => (
+  <svg
+    class="wiring-picture"
+    viewBox={`0 0 ${drawing.width} ${drawing.height}`}
+    role="img"
+    aria-labelledby="wiring-title"
+    aria-describedby="wiring-desc"
+  >
+    <title id="wiring-title">{title}</title>
+    <desc id="wiring-desc">{short}</desc>
+    {TONES.flatMap((tone) => drawing.wires.filter((wire) => wire.tone === tone).map((wire) => <WireLine wire={wire} />))}
+    {drawing.leaders.map(({ x1, x2, y }) => (
+      <line class="leader" x1={x1} x2={x2} y1={y} y2={y} />
+    ))}
+    {drawing.symbols.map((symbol) => (
+      <PartSymbol symbol={symbol} />
+    ))}
+    {drawing.marks.map((mark) => (
+      <MarkAt mark={mark} />
+    ))}
+    {drawing.texts.map(({ kind, x, y, lines }) => (
+      <text class={`words ${kind}`} x={kind === 'post' ? x + 5 : x} y={y}>
+        {lines[0]}
+      </text>
+    ))}
+  </svg>
+);
+
+function WireLine({ wire: { tone, points } }: { wire: Wire }) {
+  const path = points.map(([x, y]) => `${x} ${y}`).join(' ');
+  if (tone !== 'carries') return <polyline class={`wire ${tone}`} points={path} />;
+  return (
+    <g>
+      <polyline class="wire carries" points={path} />
+      <polyline class="wire carries-core" points={path} />
+    </g>
+  );
+}
+
+/** What the kinds of line and the marks mean. */
+const Legend = ({ wiring }: { wiring: Wiring }) => (
+  <ul class="wiring-key">
+    {wiring.nodes.some(({ live }) => live) && <Key text={word('wiring-key-live')} line="live" />}
+    {wiring.branches.some(({ carries }) => carries) && <Key text={word('wiring-key-carries')} line="carries" />}
+    <Key text={word(DEAD[wiring.offAt ?? 'none'])} line="dead" />
+    <li>
+      <svg viewBox="0 0 24 12" aria-hidden="true">
+        <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
+        <path class="suspect-mark" d="M19 1l4.5 5l-4.5 5l-4.5 -5z" />
+      </svg>
+      {word('wiring-key-suspect')}
+    </li>
+  </ul>
+);
+
 const DEAD = { plug: 'wiring-key-out', breaker: 'wiring-key-off', none: 'wiring-key-dead' } as const;
 
-const Key = ({ text, line }: { text: string; line: 'dead' | 'live' | 'carries' }) => (
+const Key = ({ text, line }: { text: string; line: Tone }) => (
   <li>
     <svg viewBox="0 0 24 12" aria-hidden="true">
       <polyline class={`wire ${line}`} points="0 6 24 6" />
@@ -100,7 +115,7 @@ const Key = ({ text, line }: { text: string; line: 'dead' | 'live' | 'carries' }
   </li>
 );
 
-function MarkAt({ mark: { kind, x, y } }: { mark: Mark }) {
+function MarkAt({ mark: { kind, x, y } }: { mark: PointMark }) {
   switch (kind) {
     case 'joint':
       return <circle class="joint" cx={x} cy={y} r="3" />;

@@ -1,10 +1,10 @@
-import type { Part } from './layout.ts';
+import type { DrawnPart } from './drawing.ts';
 
 /** From which share on a suspect's mark is filled. */
 const LIKELY = 0.1;
 
 /** One part. Its kind is a shape: a switch open or shut, a heater, a resistor, a winding, a plain wire. */
-export function PartSymbol({ symbol }: { symbol: Part }) {
+export function PartSymbol({ symbol }: { symbol: DrawnPart }) {
   const { branch, x, y, upright, tone, lifted, clamp, suspect } = symbol;
   const path = lifted ? LIFTED : branch.kind === 'contact' ? (branch.closed ? SHUT : OPEN) : PATHS[branch.kind];
   const [dx, dy] = upright ? [11, 0] : [0, -9];

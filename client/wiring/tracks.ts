@@ -11,45 +11,56 @@ interface Span {
   to: number;
 }
 
+/** What is placed so far: the spans on each lane, and the lane of each point. */
+interface Lanes {
+  spans: ReadonlyMap<string, Span>;
+  lanes: Span[][];
+  of: Map<string, number>;
+}
+
 /**
  * Each point is a line from the first row it is met in to the last, on a track of its own while it lasts. The first leg keeps
  * the left, the other conductors the right; what lies between takes the leftmost track that is free, and the track of the
  * point before it where that one ends: a string of parts then runs straight down.
  */
 export function tracksOf({ rows, posts, chains }: Rows): Tracks {
-  const spans = spansOf(rows);
-  const lanes: Span[][] = [];
-  const of = new Map<string, number>();
-  const place = (node: string, lane: number): void => {
-    of.set(node, lane);
-    lanes[lane] = [...(lanes[lane] ?? []), spans.get(node)!];
-  };
-  const free = (node: string, from: number): number => {
-    const { from: first, to } = spans.get(node)!;
-    let lane = from;
-    while (lanes[lane]?.some((s) => s.from <= to && s.to >= first)) lane++;
-    return lane;
-  };
+  const placed: Lanes = { spans: spansOf(rows), lanes: [], of: new Map() };
+  const conductor = (post: string): string[] => chains.get(post) ?? [post];
   const [left, ...right] = posts;
-  const fixed = new Set(right.flatMap((post) => chains.get(post) ?? [post]));
-  if (left) for (const node of chains.get(left) ?? [left]) if (spans.has(node) && !of.has(node)) place(node, 0);
-  for (const [at, row] of rows.entries()) {
-    if (row.is !== 'branch') continue;
-    const { a, b } = row.branch;
-    for (const [node, other] of [
-      [a, b],
-      [b, a],
-    ] as const) {
-      if (of.has(node) || fixed.has(node)) continue;
-      const before = of.get(other);
-      const goesOn = before !== undefined && spans.get(other)!.to === at && spans.get(node)!.from === at;
-      place(node, goesOn ? before : free(node, before === undefined ? 0 : before + 1));
-    }
+  const outer = new Set(right.flatMap(conductor));
+  if (left) for (const node of conductor(left)) if (placed.spans.has(node) && !placed.of.has(node)) place(placed, node, 0);
+  for (const [at, row] of rows.entries()) if (row.is === 'branch') placeBranch(placed, row.branch, at, outer);
+  const count = Math.max(1, placed.lanes.length);
+  for (const [at, post] of right.entries())
+    for (const node of conductor(post)) if (!placed.of.has(node)) placed.of.set(node, count + at);
+  return { of: placed.of, count: count + right.length };
+}
+
+function place({ spans, lanes, of }: Lanes, node: string, lane: number): void {
+  of.set(node, lane);
+  lanes[lane] = [...(lanes[lane] ?? []), spans.get(node)!];
+}
+
+/** Places the ends of a branch that have no track yet; those of the outer conductors get theirs last. */
+function placeBranch(placed: Lanes, { a, b }: WiringBranch, row: number, outer: ReadonlySet<string>): void {
+  const { spans, of } = placed;
+  for (const [node, other] of [
+    [a, b],
+    [b, a],
+  ] as const) {
+    if (of.has(node) || outer.has(node)) continue;
+    const before = of.get(other);
+    const goesOn = before !== undefined && spans.get(other)!.to === row && spans.get(node)!.from === row;
+    place(placed, node, goesOn ? before : freeLane(placed, node, before === undefined ? 0 : before + 1));
   }
-  const count = Math.max(1, lanes.length);
-  for (const [i, post] of right.entries())
-    for (const node of chains.get(post) ?? [post]) if (!of.has(node)) of.set(node, count + i);
-  return { of, count: count + right.length };
+}
+
+/** The leftmost lane from one on that nothing else takes while this point lasts. */
+function freeLane({ spans, lanes }: Lanes, node: string, from: number): number {
+  const { from: first, to } = spans.get(node)!;
+  let lane = from;
+  while (lanes[lane]?.some((span) => span.from <= to && span.to >= first)) lane++;
+  return lane;
 }
 
 export const endsOf = (row: Row): string[] => {

@@ -13,7 +13,7 @@ import type {
   Value,
   Verdict,
 } from '../types.ts';
-import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
+import { anywhere, expectedAsTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
 import { placeOf } from './case.ts';
 import { legSets, legsRead } from './legs.ts';
@@ -48,8 +48,8 @@ export function healthyOf(p: Prepared, check: string, fact: string, scale?: numb
 }
 
 /** The healthy readings of one reading as it was taken, one per circuit in hand. */
-export const healthyTaken = (p: Prepared, r: HowTaken, scale?: number): Expected[] =>
-  asTaken(p, r, [], scale).filter((x): x is Expected => typeof x === 'object');
+export const healthyAsTaken = (p: Prepared, r: HowTaken, scale?: number): Expected[] =>
+  expectedAsTaken(p, r, [], scale).filter((x): x is Expected => typeof x === 'object');
 
 /** The class of a value among its check's classes, on the likeliest circuit in hand. */
 export function readingClass(
@@ -91,7 +91,7 @@ export async function judge(
       healthy: [],
       trace: [],
     };
-  const healthy = healthyTaken(p, r, scale);
+  const healthy = healthyAsTaken(p, r, scale);
   const first = healthy[0];
   const cls = m && classOf(k, m.classes, r.value, first ? { healthy: first, line_v } : { line_v });
   const flat: Flat = {

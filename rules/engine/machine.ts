@@ -1,5 +1,25 @@
-import type { CaseFacts, Circuit, Knowledge, MachineInHand } from '../types.ts';
+import type { CaseFacts, Circuit, Knowledge } from '../types.ts';
 import { latest } from './case.ts';
+
+/** What is known of the machine in hand; everything optional, unknown keeps every variant alive. */
+export interface MachineInHand {
+  /** Candidate machine ids; more than one = not known which. */
+  circuits: string[];
+  plate: { volts?: number; total_w?: number; heater_w?: number; amps?: number };
+  hookup: 'three-wire' | 'four-wire' | 'unknown';
+  meter: string;
+  /** Lead resistance the person has measured or nulled, in Ω. */
+  leads_ohm?: number;
+  /** Id of the building's supply system. */
+  system: string;
+  /** What was told of temperatures that parts follow: fact -> °C. */
+  temperatures?: Record<string, number>;
+  /** Variants of its circuit this machine has; and those it may have or not, which keeps both drawings alive. */
+  variants?: string[];
+  maybe?: string[];
+  /** Ids of repairs somebody did before ("already replaced the coil"). */
+  repaired?: string[];
+}
 
 /**
  * The machine as far as it is known: every circuit the answers leave possible, likeliest first; hook-up; meter; supply.

@@ -18,7 +18,7 @@ export function inTalk(p: Prepared, families: readonly string[], comesAndGoes = 
 }
 
 /** Does the complaint come and go, by what was told? Then a good reading clears nothing. */
-export const goesAndComes = (k: Knowledge, f: Pick<CaseFacts, 'readings'>): boolean =>
+export const comesAndGoes = (k: Knowledge, f: Pick<CaseFacts, 'readings'>): boolean =>
   f.readings.some((r) => k.facts.get(r.fact)?.comesAndGoes?.includes(String(r.value)));
 
 // Every fault shows only at times: what a sound machine would show may be seen under each of them.

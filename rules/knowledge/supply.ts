@@ -15,11 +15,15 @@ export const supply = z.strictObject({
   reference: ref('node'),
   /** The node of the cabinet metal, on every machine. */
   cabinet: ref('node'),
+  /** Where the two legs are fed: the motor's leg first. */
+  sources: z.tuple([ref('node'), ref('node')]),
+  /** Ω of a short wire laid from one terminal to another, from memory: 2 mΩ. */
+  wire_ohm: z.number().positive(),
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
   /** Those of the house, the cord and the block: the same on every machine. */
   places,
-  /** Phasors in V rms and degrees at the service transformer; the source nodes are SA0 and SB0, neutral is `reference`. */
+  /** Phasors in V rms and degrees at the service transformer, of the two `sources`; neutral is `reference`. */
   systems: z.array(z.strictObject({ id: word, va: phasor, vb: phasor, note: text.optional() })).min(1),
   /** Pairs of points that read leg to leg. */
   legPairs: pairs,

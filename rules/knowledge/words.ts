@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { TOUCHES, type Touch } from './touches.ts';
 
+// zod would try whether it may compile its checks; under the page's policy that try is an error in somebody's console.
+z.config({ jitless: true });
+
 /** The small words that the shapes of the knowledge are made of: ids, trades, units, how far something may be used. */
 export const kebab = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { message: 'ids are small letters and digits with hyphens' });
 export const factId = z

@@ -1,12 +1,14 @@
 import type { Knowledge } from '../../rules/types.ts';
 import type { Conversation } from '../conversation-port.ts';
-import { catalogueOf } from './catalogue.ts';
-import { preparedMemo } from './prepared.ts';
-import { quickReading } from './reading.ts';
-import { sheetOf } from './sheet.ts';
-import { turns, type Understand } from './turn.ts';
-import { warm } from './warm.ts';
-import { FIRST } from './words/languages.ts';
+import { FIRST } from '../languages.ts';
+import type { Understand } from './hear/listen.ts';
+import { catalogueOf } from './show/catalogue.ts';
+import { quickReading } from './show/reading.ts';
+import { sheetOf } from './show/sheet.ts';
+import { preparedMemo } from './stand/prepared.ts';
+import type { Mind } from './stand/standing.ts';
+import { warm } from './stand/warm.ts';
+import { turns } from './turn.ts';
 import { type Words, wordsBy } from './words/shapes.ts';
 
 export interface ConversationParts {
@@ -16,13 +18,15 @@ export interface ConversationParts {
   understand: Understand;
   /** "US", "GB", ...: whose numbers a stop tells to call. Absent = words that hold anywhere. */
   region?: string | undefined;
+  /** The engine's own, unless another is given. */
+  consult?: Mind['consult'];
 }
 
 /** The conversation made of its parts. It keeps solved machines and the last cases as they stood, to be quick; what it says never depends on them. */
-export function conversationOf({ k, words, understand, region }: ConversationParts): Conversation {
+export function conversationOf({ k, words, understand, region, consult }: ConversationParts): Conversation {
   const prepared = preparedMemo(k);
   const first = wordsBy(words)(FIRST);
-  const { stood, ...talk } = turns({ k, words, understand, prepared, region });
+  const { stood, ...talk } = turns({ k, words, understand, prepared, region, consult });
   return {
     ...talk,
     sheet: async (record) => sheetOf(await stood(record), record.opened),

@@ -15,5 +15,5 @@ export async function createConversation(deps: Partial<ConversationParts> = {}):
     checkLexicon(k);
     checkTalkFiles(k);
   }
-  return conversationOf({ k, words: deps.words ?? ourWords(k), understand: deps.understand ?? understand, region: deps.region });
+  return conversationOf({ ...deps, k, words: deps.words ?? ourWords(k), understand: deps.understand ?? understand });
 }

@@ -2,16 +2,17 @@ import { z } from 'zod';
 import {
   audienceSchema,
   hookupSchema,
+  LONGEST_FIELD,
   LONGEST_SAID,
   languageSchema,
   machineSchema,
   plateSchema,
-  pointsSchema,
+  takenSchema,
   unitSchema,
   unitsSchema,
   valueSchema,
 } from '../cases/schema.ts';
-import { JOB_FIELDS, LONGEST_FIELD } from '../conversation/job-fields.ts';
+import { JOB_FIELDS } from '../conversation/show/job-fields.ts';
 import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from '../conversation-port.ts';
 
 /** What the API takes. Strict: an unknown key is a spelling mistake somebody wants to hear about. */
@@ -55,10 +56,7 @@ const answerBody = z
     unit: unitSchema.optional(),
     act: z.enum(['tell', 'unsure', 'declined', 'later']).optional(),
     check: word.optional(),
-    points: pointsSchema.optional(),
-    state: word.optional(),
-    lifted: z.boolean().optional(),
-    lowImpedance: z.boolean().optional(),
+    ...takenSchema.shape,
   })
   .refine((a) => (a.value === undefined) === (a.act !== undefined && a.act !== 'tell'), {
     path: ['value'],

@@ -1,10 +1,10 @@
 import { zValidator } from '@hono/zod-validator';
 import { type Context, Hono } from 'hono';
 import { type Outcome, stamped, takeTurn } from '../cases/take-turn.ts';
-import { FIRST, type Language, wantedIn } from '../conversation/words/languages.ts';
 import type { Conversation, Turn } from '../conversation-port.ts';
 import type { AppEnv, Deps } from '../deps.ts';
 import { door, refuse } from '../errors.ts';
+import { FIRST, type Language, wantedIn } from '../languages.ts';
 import type { CaseRecord } from '../types.ts';
 import {
   answerParam,

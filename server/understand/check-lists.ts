@@ -11,11 +11,7 @@ import parts from './lexicon/parts.json' with { type: 'json' };
 
 /** The lists that hold in whatever language, and what the heads were trained on. */
 export interface Lists {
-  kinds: Pick<typeof kinds, 'closedPath' | 'kiloOhms' | 'between' | 'atRest'> & {
-    atState: Record<string, string[]>;
-    saidState: Record<string, string>;
-    leastSaid: Record<string, string>;
-  };
+  kinds: { saidState: Record<string, string>; leastSaid: Record<string, string> };
   parts: {
     chains: Record<string, string[]>;
     notLive: string[];
@@ -31,7 +27,7 @@ interface Head {
   weights: Record<string, number>;
 }
 export const LISTS: Lists = {
-  kinds: kinds as Lists['kinds'],
+  kinds,
   parts,
   pointsSaid: pointsSaid as unknown as Lists['pointsSaid'],
   head: {
@@ -57,16 +53,8 @@ export function listProblems(k: Knowledge, lists: Lists = LISTS): string[] {
 
 function checkKinds(k: Knowledge, names: Names, list: Lists['kinds']): void {
   const at = 'lexicon/kinds.json';
-  const facts = new Set([
-    ...list.closedPath,
-    ...list.kiloOhms,
-    ...Object.values(list.between).flat(),
-    ...Object.values(list.atState).flat(),
-  ]);
-  for (const id of facts) names.fact(at, id);
   for (const [id, value] of Object.entries(list.leastSaid)) names.answer(`${at}, leastSaid`, id, value);
-  for (const id of new Set([...Object.keys(list.atState), ...Object.values(list.saidState), ...list.atRest]))
-    names.one(at, 'state', id, k.states.keys());
+  for (const id of new Set(Object.values(list.saidState))) names.one(at, 'state', id, k.states.keys());
 }
 
 function checkParts(k: Knowledge, names: Names, list: Lists['parts']): void {

@@ -3,7 +3,7 @@ import { resolve } from 'node:path';
 import type { Browser, Page } from 'playwright-core';
 import { afterAll, beforeAll, describe, expect, inject, test } from 'vitest';
 import type { Audience } from '../../client/types.ts';
-import type { JobSheet } from '../../server/conversation/sheet.ts';
+import type { JobSheet } from '../../server/shapes/sheet.ts';
 import { GAS } from './cases.ts';
 import { fitsAcross, launch, lead, open, PHONE, violations } from './pages.ts';
 

@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import en from '../../client/words/en.json' with { type: 'json' };
-import { JOB_BLOCKS } from '../../server/conversation/job-fields.ts';
+import { JOB_BLOCKS } from '../../server/conversation/show/job-fields.ts';
 import { grade, sentences } from '../server/words/grade.ts';
 
 /** Shown to technicians alone. */

@@ -1,13 +1,15 @@
 import { foldCase, forMachine, withCoversInFront } from '../../rules/engine/case.ts';
 import { caseFlat } from '../../rules/engine/derive.ts';
 import { fitsCircuit } from '../../rules/engine/fits.ts';
+import { word } from '../../rules/engine/likelihood.ts';
+import { outcomeOf } from '../../rules/engine/outcome.ts';
 import { prepare } from '../../rules/engine/prepare.ts';
 import { evaluateSet, type Flat } from '../../rules/engine/run-rules.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
-import { outcomeOf, word } from '../../rules/engine/weigh.ts';
 import { usesPower } from '../../rules/knowledge/touches.ts';
 import { buildNet, solve } from '../../rules/physics/index.ts';
 import type { Answer, Audience, Check, Effect, Knowledge, Level, Prepared, Rule, RuleSet } from '../../rules/types.ts';
+import { answerOf } from '../answers.ts';
 import situations from '../data/circuit-situations.json' with { type: 'json' };
 import exposure from '../data/expected-exposure.json' with { type: 'json' };
 import families from '../data/expected-families.json' with { type: 'json' };
@@ -36,8 +38,8 @@ const holding = async <S extends RuleSet>(k: Knowledge, set: S, over: string, fa
 /** A case in which somebody told just these answers; a fact told as undefined was "not sure". */
 function told(k: Knowledge, all: Record<string, string | undefined>, by: Audience = 'homeowner'): Flat {
   const answers = Object.entries(all).map(([fact, value], i): Answer => {
-    const base = { seq: i + 1, turn: i + 1, fact, said: '', by };
-    return value === undefined ? { ...base, act: 'unsure' } : { ...base, act: 'tell', value };
+    const base = { seq: i + 1, fact, said: '', by };
+    return answerOf(value === undefined ? { ...base, act: 'unsure' } : { ...base, value });
   });
   const f = foldCase(k, { audience: by, families: ['no-heat'], units: 'us' }, answers);
   return caseFlat(k, f, { circuits: [], plate: {}, hookup: 'unknown', meter: '', system: '' });

@@ -1,6 +1,6 @@
+import { outcomeOf } from '../../rules/engine/outcome.ts';
 import { prepare } from '../../rules/engine/prepare.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
-import { outcomeOf } from '../../rules/engine/weigh.ts';
 import type { Audience, Check, Circuit, Fault, Knowledge, Prepared } from '../../rules/types.ts';
 import { mayBeAsked } from './audit-asked.ts';
 

@@ -1,5 +1,5 @@
 import type { Audience, Check, Circuit, Knowledge } from '../../../rules/types.ts';
-import { JOB_BLOCKS } from '../job-fields.ts';
+import { JOB_BLOCKS } from '../show/job-fields.ts';
 
 /** A caller never opts in, so levels 2 and 3 are never an agent's; live work is neither's. */
 export function askedOf(c: Check): readonly Audience[] {

@@ -1,6 +1,6 @@
 /// <reference types="vite/types/importMeta.d.ts" />
 import type { Knowledge } from '../../../rules/types.ts';
-import { FIRST, type Language, TAGS } from './languages.ts';
+import { FIRST, type Language, TAGS } from '../../languages.ts';
 import { loadWords } from './load.ts';
 import type { Words } from './shapes.ts';
 

@@ -1,5 +1,5 @@
 import type { Knowledge } from '../../../rules/types.ts';
-import { FIRST, LANGUAGES, type Language } from './languages.ts';
+import { FIRST, LANGUAGES, type Language } from '../../languages.ts';
 import { type Words, type WordsFile, wordsFile } from './shapes.ts';
 import { wordlessIds } from './words-for-all.ts';
 import { untranslated } from './words-in-another-language.ts';

@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { VERDICTS } from '../../../rules/index.ts';
 import type { VerdictWord } from '../../../rules/types.ts';
-import type { Language } from './languages.ts';
+import type { Language } from '../../languages.ts';
 
 /**
  * The words of the conversation, as JSON anybody can edit. Any file in words/<language> may hold any of the keys below; no id

@@ -1,6 +1,6 @@
 import type { Audience, Knowledge, StopLine, Value } from '../../../rules/types.ts';
+import { FIRST } from '../../languages.ts';
 import { isWords } from './from-knowledge.ts';
-import { FIRST } from './languages.ts';
 import type { ProblemName, SayName, TalkName } from './names.ts';
 import type { GeneralWords, Spoken, Words } from './shapes.ts';
 

@@ -1,7 +1,7 @@
 import { CONCLUSIONS, MAY_USE, orDidYouMean, PRIORITIES, TRADES } from '../../../rules/index.ts';
 import type { Knowledge } from '../../../rules/types.ts';
+import { FIRST } from '../../languages.ts';
 import { askedOfOthers } from './from-knowledge.ts';
-import { FIRST } from './languages.ts';
 import { PROBLEMS, SAY, TALK, TOPICS } from './names.ts';
 import { placeOf, sameIds } from './same-ids.ts';
 import type { Words } from './shapes.ts';

@@ -5,13 +5,13 @@ import { FILES } from '../../../rules/knowledge/files.ts';
 import { knowledge } from '../../../rules/knowledge/index.ts';
 import { loadKnowledge } from '../../../rules/knowledge/load.ts';
 import type { Knowledge } from '../../../rules/types.ts';
-import asks from '../../../server/conversation/asks-danger.json' with { type: 'json' };
 import { type TalkFiles, talkFileProblems } from '../../../server/conversation/check-talk-files.ts';
-import job from '../../../server/conversation/job-fields.json' with { type: 'json' };
-import talkFacts from '../../../server/conversation/talk-facts.json' with { type: 'json' };
+import talkFacts from '../../../server/conversation/hear/talk-facts.json' with { type: 'json' };
+import job from '../../../server/conversation/show/job-fields.json' with { type: 'json' };
+import asks from '../../../server/conversation/stand/asks-danger.json' with { type: 'json' };
 import { ourWords, rawFiles } from '../../../server/conversation/words/index.ts';
-import type { Language } from '../../../server/conversation/words/languages.ts';
 import { loadWords, WordsError } from '../../../server/conversation/words/load.ts';
+import type { Language } from '../../../server/languages.ts';
 import { lexiconProblems } from '../../../server/understand/check-lexicon.ts';
 import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
@@ -262,13 +262,6 @@ describe('what people may say leads to what is there', () => {
       'lexicon/parts.json, notLive: there is no part "thermister"; did you mean "thermistor"?',
     ],
     [
-      'a reading of a closed path',
-      lists((l) => {
-        l.kinds.closedPath.push('cut_of_ohms');
-      }),
-      'lexicon/kinds.json: there is no fact "cut_of_ohms"; did you mean "cut_off_ohms"?',
-    ],
-    [
       'a state that is said',
       lists((l) => {
         l.kinds.saidState['r.idle'] = 'idle-of';
@@ -329,35 +322,35 @@ describe('what people may say leads to what is there', () => {
       talk((f) => {
         f.asks.yes.smell_kind = ['burning', 'none'];
       }),
-      'conversation/asks-danger.json, yes.smell_kind: "none" is no danger; they are',
+      'conversation/stand/asks-danger.json, yes.smell_kind: "none" is no danger; they are',
     ],
     [
       'a danger to people',
       talk((f) => {
         f.asks.people[0] = 'person_held';
       }),
-      'conversation/asks-danger.json, people: there is no fact "person_held"',
+      'conversation/stand/asks-danger.json, people: there is no fact "person_held"',
     ],
     [
       'what talk tells',
       talk((f) => {
         f.talkFacts.saysOf.qualified = { fact: 'qualifid', value: 'yes' };
       }),
-      'conversation/talk-facts.json, saysOf.qualified: there is no fact "qualifid"; did you mean "qualified"?',
+      'conversation/hear/talk-facts.json, saysOf.qualified: there is no fact "qualifid"; did you mean "qualified"?',
     ],
     [
       'what an answer tells beside',
       talk((f) => {
         f.talkFacts.saysToo.drum_turns = { yes: { signs_of_life: 'run' } };
       }),
-      'conversation/talk-facts.json, saysToo.drum_turns.yes: "run" is no answer of "signs_of_life"; did you mean "runs"?',
+      'conversation/hear/talk-facts.json, saysToo.drum_turns.yes: "run" is no answer of "signs_of_life"; did you mean "runs"?',
     ],
     [
       'the fact of the plate',
       talk((f) => {
         f.job.plateFact = 'plate_suply';
       }),
-      'conversation/job-fields.json, plateFact: there is no fact "plate_suply"; did you mean "plate_supply"?',
+      'conversation/show/job-fields.json, plateFact: there is no fact "plate_suply"; did you mean "plate_supply"?',
     ],
   ])('%s', (_, problems, problem) => {
     expect(

@@ -98,6 +98,12 @@ describe.each(thermistors.curves)('thermistor $id', (curve) => {
     expect(physics.byTable_c(table, 1e9)).toBeUndefined();
     expect(physics.byTable_c(table, 1)).toBeUndefined();
   });
+  test('bends evenly: Beta from row to row drifts and never jumps, so no row is misprinted', () => {
+    const beta = table.slice(1).map(([t, ohm], i) => physics.beta_k(table[i]![0], table[i]![1], t, ohm));
+    // A silicon or oxide sensor's Beta drifts by a few per cent over tens of degrees; two digits changed places make it leap.
+    for (let i = 1; i < beta.length; i++)
+      expect(Math.abs(beta[i]! / beta[i - 1]! - 1), `at ${table[i]![0]} °C`).toBeLessThan(0.1);
+  });
   test('its Beta between the stated temperatures is the stated one', () => {
     const [from, to] = curve.betaPair_c as [number, number];
     const at = (t: number) => table.find(([row]) => row === t)![1];

@@ -4,7 +4,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import type { Audience } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { ourWords } from '../../../server/conversation/words/index.ts';
-import { LANGUAGES, type Language } from '../../../server/conversation/words/languages.ts';
+import { LANGUAGES, type Language } from '../../../server/languages.ts';
 import type { CaseRecord, Reply } from '../../../server/types.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, inWorld, isRefused, k } from './parts.ts';

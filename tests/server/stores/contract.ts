@@ -3,18 +3,16 @@ import type { Answer } from '../../../rules/types.ts';
 import type { CaseStore } from '../../../server/cases/store.ts';
 import type { CaseRecord } from '../../../server/types.ts';
 
-export const answer = (seq: number, over: Partial<Answer> = {}): Answer => ({
+export const answer = (seq: number): Answer => ({
   seq,
   turn: seq,
   act: 'tell',
   fact: 'coil_ohm',
   value: 9.8,
   unit: 'Ω',
-  points: ['coil-1', 'coil-2'],
-  lifted: true,
+  taken: { points: ['coil-1', 'coil-2'], lifted: true },
   said: `about 9.8, no: "<b>9,8</b>" Ω ${seq}`,
   by: 'technician',
-  ...over,
 });
 export const record = (id: string, over: Partial<CaseRecord> = {}): CaseRecord => ({
   id,

@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { conversationOf } from '../../../server/conversation/create.ts';
-import { preparedMemo } from '../../../server/conversation/prepared.ts';
-import { stand } from '../../../server/conversation/standing.ts';
+import { preparedMemo } from '../../../server/conversation/stand/prepared.ts';
+import { stand } from '../../../server/conversation/stand/standing.ts';
 import { BUILT_WORDS, builtOtherwise, checkBuiltWords } from '../../../server/understand/built-otherwise.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, k, text, throughGates, words } from '../conversation/parts.ts';
@@ -15,7 +15,7 @@ const open = async (circuit = 'dial-single-coil', who: 'homeowner' | 'technician
   return c;
 };
 const prepared = preparedMemo(k);
-const at = (c: Case) => stand(k, prepared, c.record);
+const at = (c: Case) => stand({ k, prepared }, c.record);
 const hand = async (c: Case) => (await at(c)).hand;
 const told = (said: string) =>
   builtOtherwise(understand(said, undefined, 'technician', {}), said).acts.flatMap((a) =>
@@ -109,7 +109,7 @@ describe('in the talk', () => {
     const reply = await c.say('there is a second high limit');
     expect((await hand(c)).variants).toBeUndefined();
     expect(text(reply, 'say')).toMatch(/no drawing of such a machine/);
-    expect(c.record.answers.at(-1)?.check).toBe('noted');
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'note', note: 'noted' });
   });
   test('a homeowner tells nothing of the drawing', async () => {
     const c = await open('dial-single-coil', 'homeowner');

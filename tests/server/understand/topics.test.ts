@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
+import { topicsIn } from '../../../server/conversation/hear/topics.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
-import { topicsIn } from '../../../server/conversation/topics.ts';
 import { ourWords } from '../../../server/conversation/words/index.ts';
 import type { Words } from '../../../server/conversation/words/shapes.ts';
 import { speaker } from '../../../server/conversation/words/speaker.ts';

@@ -1,9 +1,9 @@
 import { describe, expect, test } from 'vitest';
 import { knowledge } from '../../../../rules/index.ts';
 import { ourWords, rawFiles } from '../../../../server/conversation/words/index.ts';
-import { isLanguage, languageFor, wantedIn } from '../../../../server/conversation/words/languages.ts';
 import { loadWords, WordsError } from '../../../../server/conversation/words/load.ts';
 import { listed, speaker } from '../../../../server/conversation/words/speaker.ts';
+import { isLanguage, languageFor, wantedIn } from '../../../../server/languages.ts';
 
 const k = knowledge();
 const [first, spanish] = ourWords(k);
