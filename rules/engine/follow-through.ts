@@ -17,7 +17,7 @@ export interface FollowThrough {
 }
 
 /** What a part that was found is followed through with. */
-interface Case {
+interface Following {
   p: Prepared;
   /** What was heard until the repair, and all that was heard until now. */
   before: CaseFacts;
@@ -46,7 +46,7 @@ export function followThrough(
 ): FollowThrough {
   // What asks for power was left for after the repair: a cause is looked for in all that was told until now.
   const now = after ? { ...f, readings: joined(f.readings, after.readings) } : f;
-  const at: Case = { p, before: f, now, after, faults, may, line_v, scale };
+  const at: Following = { p, before: f, now, after, faults, may, line_v, scale };
   const causes = causesBehind(at);
   const proofs = proofsOf(at);
   const steps = [...causes.steps, ...proofs.steps];
@@ -69,7 +69,7 @@ export function followThrough(
 }
 
 /** The causes behind the part that this machine can have, and the share of each that is still due. */
-function causesBehind(at: Case): { steps: FollowUp[]; due: Map<string, number> } {
+function causesBehind(at: Following): { steps: FollowUp[]; due: Map<string, number> } {
   const { p, faults } = at;
   const k = p.knowledge;
   const seen = outcomesSeen(p, at.now, at.line_v, at.scale);
@@ -87,7 +87,7 @@ function causesBehind(at: Case): { steps: FollowUp[]; due: Map<string, number> }
 }
 
 /** The proofs of the repair, and the one that is due first in order. */
-function proofsOf(at: Case): { steps: FollowUp[]; next: Check | undefined } {
+function proofsOf(at: Following): { steps: FollowUp[]; next: Check | undefined } {
   const { p, after, faults } = at;
   const k = p.knowledge;
   const rank = new Map(at.may.map((m) => [m.check.id, m.rank]));
@@ -108,13 +108,17 @@ function proofsOf(at: Case): { steps: FollowUp[]; next: Check | undefined } {
 }
 
 /** Told "not yet" it is not asked again; whoever mended it says so. */
-function askRepair({ p, before, may }: Case): NextCheck | undefined {
+function askRepair({ p, before, may }: Following): NextCheck | undefined {
   const k = p.knowledge;
   const ask = may.find((m) => m.check.settles.some((id) => k.facts.get(id)?.event === 'repair'))?.check;
   return ask && checkStanding(k, before, ask) === 'open' ? asNext(ask, 'proof') : undefined;
 }
 
-function causeState({ p, now, after, faults, scale }: Case, cause: string, seen: ReadonlyMap<string, string>): FollowUp['state'] {
+function causeState(
+  { p, now, after, faults, scale }: Following,
+  cause: string,
+  seen: ReadonlyMap<string, string>,
+): FollowUp['state'] {
   const k = p.knowledge;
   const found = [...k.checks.values()].some((check) =>
     check.confirms.some(
@@ -145,7 +149,7 @@ const leadsTo = (k: Knowledge, cause: string, check: Check): boolean =>
   );
 
 /** The check that settles most of what is still due, a minute. */
-function causeCheck({ p, now, may }: Case, due: ReadonlyMap<string, number>): NextCheck | undefined {
+function causeCheck({ p, now, may }: Following, due: ReadonlyMap<string, number>): NextCheck | undefined {
   const k = p.knowledge;
   let best: { check: Check; score: number; causes: string[] } | undefined;
   for (const { check } of may) {
@@ -161,7 +165,7 @@ function causeCheck({ p, now, may }: Case, due: ReadonlyMap<string, number>): Ne
 }
 
 /** The first outcome of a proof is the good one. */
-function proofState({ p, after, line_v, scale }: Case, check: Check): FollowUp['state'] {
+function proofState({ p, after, line_v, scale }: Following, check: Check): FollowUp['state'] {
   if (!after || checkStanding(p.knowledge, after, check) !== 'done') return 'due';
   const outcome = outcomeSeen(p, after, check, line_v, scale);
   return outcome !== undefined && outcome === check.outcomes[0]?.id ? 'good' : 'failed';

@@ -47,7 +47,7 @@ export function modelOf(knowledge: Knowledge, machine: MachineInHand): Model {
     circuits,
     inAnyRoom,
     meter: knowledge.meters.get(machine.meter) ?? [...knowledge.meters.values()][0]!,
-    hookup: machine.hookup === 'unknown' ? 'four-wire' : machine.hookup,
+    hookup: machine.hookup === 'unknown' ? knowledge.supply.hookups[0]!.id : machine.hookup,
     coils: new Map([...circuits, ...inAnyRoom.values()].map((c) => [nameOf(c), coilCorners(knowledge, c, machine.plate)])),
     had: { nets: new Map(), ofCheck: new Map(), between: new Map(), expected: new Map() },
   };

@@ -5,8 +5,6 @@ import { evaluateSet, type Flat, type RuleOutcome } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
 
 const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
-/** What an end is called that no rule names. */
-const DEFAULT_KIND = 'appliance-repair';
 const USES = Object.keys(STRICT) as MayUse[];
 
 /**
@@ -38,7 +36,7 @@ export async function refer(
     parts: partsOf(k, live, total, new Set(ends.flatMap((end) => end.parts))),
     visit_min: visitOf(k, live, total),
     readings,
-    kind: kind?.kind ?? DEFAULT_KIND,
+    kind: kind?.kind ?? '',
     rule: kind?.rule ?? '',
   };
   const strict = await noFreer(k, referral, flat);

@@ -22,15 +22,14 @@ export function shownBand(model: Model, bare: Bare, what: MeterSetting, scale: n
   return out;
 }
 
-const NULLED_OHM = { lo: 0, hi: 0.1 };
 interface Wide {
   lo: number;
   hi: number;
   from: string[];
 }
 /** Ω: leads that were measured or nulled add next to nothing. */
-function withLeads({ machine, meter }: Model, { lo, hi }: Bare): Wide {
-  const leads = machine.leads_ohm === undefined ? meter.leads_ohm : NULLED_OHM;
+function withLeads({ machine, meter, knowledge }: Model, { lo, hi }: Bare): Wide {
+  const leads = machine.leads_ohm === undefined ? meter.leads_ohm : limit(knowledge, 'leads-told');
   return { lo, hi: hi + leads.hi, from: [] };
 }
 /** V and A rise and fall with the supply. */

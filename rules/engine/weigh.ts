@@ -22,7 +22,10 @@ export interface Weighed extends Candidate {
  * Weighs every candidate against every reading. A reading contradicts a candidate when it lies outside that candidate's own band,
  * or is an answer it never gives. Live are those with the fewest contradictions; share = weight × how likely the answers are × ε per contradiction.
  * "Something not listed" stands last, contradicted by nothing; shares add to 1.
- * `twoAtOnce` adds a part with a cause behind it: wanted only once no single fault explains what was read, and read again.
+ * Order: by share, then by name. Confirmed is who has a proof seen whose readings do not speak against it.
+ * @param line_v  leg to leg in this case, V rms
+ * @param scale  measured leg over nominal leg; undefined while none was read
+ * @param twoAtOnce  a part with a cause behind it as well: wanted only once no single fault explains what was read, and read again
  */
 export function weigh(p: Prepared, f: CaseFacts, line_v: number, scale?: number, twoAtOnce = false): Weighed[] {
   const all = [...candidates(p, f.families), ...(twoAtOnce ? pairs(p, f.families) : [])];

@@ -15,13 +15,17 @@ beforeAll(async () => {
 afterAll(() => browser?.close());
 
 /** The store as the worker has it, made in a page of its own in a browser: each call goes there and its answer comes back. */
-async function inBrowser(name: string, before?: (page: Page) => Promise<unknown>): Promise<{ page: Page; store: DeviceStore }> {
+async function inBrowser(
+  name: string,
+  before?: (page: Page) => Promise<unknown>,
+): Promise<{ page: Page; store: DeviceStore; make: () => Promise<unknown> }> {
   const { page } = await open(browser);
   await before?.(page);
   const lib = { entry: resolve('client/worker/case-store.ts'), formats: ['iife' as const], name: 'made' };
   const built = [await build({ configFile: false, logLevel: 'error', build: { write: false, lib } })].flat()[0];
   if (!built || !('output' in built)) throw new Error('nothing was built');
-  await page.evaluate(`${built.output[0].code}; globalThis.store = made.deviceStore(${JSON.stringify(name)});`);
+  const make = () => page.evaluate(`${built.output[0].code}; globalThis.store = made.deviceStore(${JSON.stringify(name)});`);
+  await make();
   const call = (method: string, args: unknown[]) =>
     page.evaluate(
       ([method, args]) => {
@@ -33,18 +37,27 @@ async function inBrowser(name: string, before?: (page: Page) => Promise<unknown>
   const store = new Proxy({} as DeviceStore, {
     get: (_, method: string) => (method === 'then' ? undefined : (...args: unknown[]) => call(method, args)),
   });
-  return { page, store };
+  return { page, store, make };
 }
 
-storeContract('in the IndexedDB of a browser', async () => {
-  const { page, store } = await inBrowser('contract');
-  return {
-    ...(Object.fromEntries(
-      (['create', 'get', 'append', 'turn', 'history'] as const).map((name) => [name, store[name].bind(store)]),
-    ) as unknown as CaseStore),
-    close: () => page.context().close(),
-  };
-});
+let makeAgain: () => Promise<unknown>;
+storeContract(
+  'in the IndexedDB of a browser',
+  async () => {
+    const { page, store, make } = await inBrowser('contract');
+    makeAgain = make;
+    return {
+      ...(Object.fromEntries(
+        (['create', 'get', 'append', 'turn', 'history'] as const).map((name) => [name, store[name].bind(store)]),
+      ) as unknown as CaseStore),
+      close: () => page.context().close(),
+    };
+  },
+  async (store) => {
+    await makeAgain();
+    return store;
+  },
+);
 
 describe('what a device keeps beside its cases', () => {
   test('a copy of the server’s case is that case, whole or from a revision on', async () => {

@@ -254,7 +254,7 @@ function exposed(k: Knowledge): string[] {
       if (k.checks.get(id) && !k.checks.get(id)!.needs.includes(n)) out.push(`${id} may be asked without ${n}`);
   for (const [id, on] of Object.entries(exposure.comesOff))
     for (const m of on)
-      if (k.checks.get(id) && !k.checks.get(id)!.measure?.lift?.[m]) out.push(`${id} on ${m}: a lead has to come off`);
+      if (k.checks.get(id) && !forMachine(k.checks.get(id)!.measure?.lift, m)) out.push(`${id} on ${m}: a lead has to come off`);
   for (const [id, all] of Object.entries(exposure.operates))
     for (const t of all)
       if (k.checks.get(id) && !(k.checks.get(id)!.touches as string[]).includes(t))
@@ -587,7 +587,11 @@ const CIRCUIT = ['machines/', 'supply.json', 'states.json', 'physics-limits.json
 export const EXPECTATIONS: Expectation[] = [
   { name: 'states and gates', reads: ['families.json', 'states.json', 'machines/'], unmet: plain },
   { name: 'numbers', reads: ['limits.json', 'physics-limits.json'], unmet: numbers },
-  { name: 'exposure', reads: ['checks.json', 'states.json', 'covers.json', 'needs.json'], unmet: exposed },
+  {
+    name: 'exposure',
+    reads: ['checks.json', 'machines/', 'supply.json', 'states.json', 'covers.json', 'needs.json'],
+    unmet: exposed,
+  },
   { name: 'ends', reads: ['faults.json'], unmet: ends },
   { name: 'signs', reads: ['faults.json', 'facts.json'], unmet: seen },
   { name: 'permits', reads: ['rules/permits.json'], unmet: permits },
