@@ -1,9 +1,10 @@
 import { Kysely, Migrator, SqliteAdapter, SqliteDialect } from 'kysely';
 import type { Answer } from '../../rules/types.ts';
+import type { CaseRecord } from '../types.ts';
 import { migrations } from './migrations.ts';
 import { readHistory, readRecord } from './read-record.ts';
 import { openFile, UnusableFile } from './sqlite-file.ts';
-import type { CaseStore } from './store.ts';
+import type { Append, CaseHistory, CaseStore } from './store.ts';
 
 export interface Tables {
   cases: { id: string; opened: string; audience: string };
@@ -45,127 +46,124 @@ export async function openDatabase(file: string): Promise<Kysely<Tables>> {
 }
 
 const isTaken = (e: unknown) => /^SQLITE_CONSTRAINT_(PRIMARYKEY|UNIQUE)$/.test(String((e as { code?: unknown }).code));
-const rows = (case_id: string, rev: number, answers: readonly Answer[]) =>
-  answers.map((a) => ({ case_id, seq: a.seq, rev, body: JSON.stringify(a) }));
+
+type Cases = Kysely<Tables>;
 
 /** Cases in one SQLite file: WAL with synchronous FULL, so an answer that was acknowledged is on the disk. */
 export async function sqliteStore(file: string): Promise<CaseStore> {
   const db = await openDatabase(file);
-
   return {
-    async create({ id, opened, audience, rev, settings, answers }) {
-      await db.transaction().execute(async (tx) => {
-        await tx.insertInto('cases').values({ id, opened, audience }).execute();
-        const turn = { case_id: id, rev, settings: JSON.stringify(settings), turn_key: null, asked: null };
-        await tx.insertInto('turns').values(turn).execute();
-        if (answers.length > 0)
-          await tx
-            .insertInto('answers')
-            .values(rows(id, rev, answers))
-            .execute();
-      });
-    },
-
-    async get(id, rev = Number.MAX_SAFE_INTEGER) {
-      return db.transaction().execute(async (tx) => {
-        const turn = await tx
-          .selectFrom('turns')
-          .innerJoin('cases', 'cases.id', 'turns.case_id')
-          .select(['cases.opened', 'cases.audience', 'turns.rev', 'turns.settings'])
-          .where('case_id', '=', id)
-          .where('rev', '<=', rev)
-          .orderBy('rev', 'desc')
-          .limit(1)
-          .executeTakeFirst();
-        if (!turn) return undefined;
-        const answers = await tx
-          .selectFrom('answers')
-          .select(['seq', 'body'])
-          .where('case_id', '=', id)
-          .where('rev', '<=', rev)
-          .orderBy('seq')
-          .execute();
-        return readRecord({ id, ...turn, answers });
-      });
-    },
-
-    async append(id, rev, { answers, settings, turn }) {
+    create: (record) => db.transaction().execute((tx) => create(tx, record)),
+    get: (id, rev) => db.transaction().execute((tx) => get(tx, id, rev)),
+    async append(id, rev, added) {
       try {
-        return await db.transaction().execute(async (tx) => {
-          // Test and insert in one statement: it takes the write lock first, so no other process can slip in between.
-          const { numInsertedOrUpdatedRows } = await tx
-            .insertInto('turns')
-            .columns(['case_id', 'rev', 'settings', 'turn_key', 'asked'])
-            .expression((eb) =>
-              eb
-                .selectFrom('cases')
-                .select((s) => [
-                  'id as case_id',
-                  s.val(rev + 1).as('rev'),
-                  s.val(JSON.stringify(settings)).as('settings'),
-                  s.val(turn?.key ?? null).as('turn_key'),
-                  s.val(turn?.asked ?? null).as('asked'),
-                ])
-                .where('id', '=', id)
-                .where((w) => w(w.selectFrom('turns').select(w.fn.max('rev').as('rev')).where('case_id', '=', id), '=', rev)),
-            )
-            .executeTakeFirstOrThrow();
-          if (numInsertedOrUpdatedRows !== 1n) {
-            const known = await tx.selectFrom('cases').select('id').where('id', '=', id).executeTakeFirst();
-            return known ? 'conflict' : 'no-such-case';
-          }
-          if (answers.length > 0) {
-            const last = await tx
-              .selectFrom('answers')
-              .select((s) => s.fn.max('seq').as('seq'))
-              .where('case_id', '=', id)
-              .executeTakeFirst();
-            if (answers.some((a, i) => a.seq !== (last?.seq ?? 0) + 1 + i)) throw new Error('answers must be numbered on');
-            await tx
-              .insertInto('answers')
-              .values(rows(id, rev + 1, answers))
-              .execute();
-          }
-          return rev + 1;
-        });
+        return await db.transaction().execute((tx) => append(tx, id, rev, added));
       } catch (e) {
         if (isTaken(e)) return 'conflict';
         throw e;
       }
     },
-
     async turn(id, key) {
-      const found = await db
-        .selectFrom('turns')
-        .select(['rev', 'asked'])
-        .where('case_id', '=', id)
-        .where('turn_key', '=', key)
-        .executeTakeFirst();
+      const turns = db.selectFrom('turns').select(['rev', 'asked']);
+      const found = await turns.where('case_id', '=', id).where('turn_key', '=', key).executeTakeFirst();
       return found && { rev: found.rev, asked: found.asked ?? '' };
     },
-
-    async history(id, after = 0) {
-      return db.transaction().execute(async (tx) => {
-        const kept = await tx.selectFrom('cases').select(['id', 'opened', 'audience']).where('id', '=', id).executeTakeFirst();
-        if (!kept) return undefined;
-        const turns = await tx
-          .selectFrom('turns')
-          .select(['rev', 'settings', 'turn_key as key', 'asked'])
-          .where('case_id', '=', id)
-          .where('rev', '>', after)
-          .orderBy('rev')
-          .execute();
-        const answers = await tx
-          .selectFrom('answers')
-          .select(['seq', 'rev', 'body'])
-          .where('case_id', '=', id)
-          .where('rev', '>', after)
-          .orderBy('seq')
-          .execute();
-        return readHistory({ ...kept, turns, answers });
-      });
-    },
-
+    history: (id, after) => db.transaction().execute((tx) => history(tx, id, after)),
     close: () => db.destroy(),
   };
+}
+
+async function create(tx: Cases, { id, opened, audience, rev, settings, answers }: CaseRecord): Promise<void> {
+  await tx.insertInto('cases').values({ id, opened, audience }).execute();
+  const turn = { case_id: id, rev, settings: JSON.stringify(settings), turn_key: null, asked: null };
+  await tx.insertInto('turns').values(turn).execute();
+  await addAnswers(tx, id, rev, answers);
+}
+
+async function get(tx: Cases, id: string, rev = Number.MAX_SAFE_INTEGER): Promise<CaseRecord | undefined> {
+  const turn = await tx
+    .selectFrom('turns')
+    .innerJoin('cases', 'cases.id', 'turns.case_id')
+    .select(['cases.opened', 'cases.audience', 'turns.rev', 'turns.settings'])
+    .where('case_id', '=', id)
+    .where('rev', '<=', rev)
+    .orderBy('rev', 'desc')
+    .limit(1)
+    .executeTakeFirst();
+  if (!turn) return undefined;
+  const answers = await tx
+    .selectFrom('answers')
+    .select(['seq', 'body'])
+    .where('case_id', '=', id)
+    .where('rev', '<=', rev)
+    .orderBy('seq')
+    .execute();
+  return readRecord({ id, ...turn, answers });
+}
+
+async function append(tx: Cases, id: string, rev: number, added: Append): Promise<number | 'conflict' | 'no-such-case'> {
+  if (!(await addTurn(tx, id, rev, added))) {
+    const known = await tx.selectFrom('cases').select('id').where('id', '=', id).executeTakeFirst();
+    return known ? 'conflict' : 'no-such-case';
+  }
+  await addAnswers(tx, id, rev + 1, added.answers);
+  return rev + 1;
+}
+
+/**
+ * Test and insert in one statement: it takes the write lock first, so no other process can slip in between.
+ * @returns whether `rev` was the newest revision of a case that is there
+ */
+async function addTurn(tx: Cases, id: string, rev: number, { settings, turn }: Append): Promise<boolean> {
+  const { numInsertedOrUpdatedRows } = await tx
+    .insertInto('turns')
+    .columns(['case_id', 'rev', 'settings', 'turn_key', 'asked'])
+    .expression((eb) =>
+      eb
+        .selectFrom('cases')
+        .select((s) => [
+          'id as case_id',
+          s.val(rev + 1).as('rev'),
+          s.val(JSON.stringify(settings)).as('settings'),
+          s.val(turn?.key ?? null).as('turn_key'),
+          s.val(turn?.asked ?? null).as('asked'),
+        ])
+        .where('id', '=', id)
+        .where((w) => w(w.selectFrom('turns').select(w.fn.max('rev').as('rev')).where('case_id', '=', id), '=', rev)),
+    )
+    .executeTakeFirstOrThrow();
+  return numInsertedOrUpdatedRows === 1n;
+}
+
+/** @throws where they are not numbered on from the last one stored */
+async function addAnswers(tx: Cases, id: string, rev: number, answers: readonly Answer[]): Promise<void> {
+  if (answers.length === 0) return;
+  const last = await tx
+    .selectFrom('answers')
+    .select((s) => s.fn.max('seq').as('seq'))
+    .where('case_id', '=', id)
+    .executeTakeFirst();
+  if (answers.some((a, i) => a.seq !== (last?.seq ?? 0) + 1 + i)) throw new Error('answers must be numbered on');
+  const rows = answers.map((a) => ({ case_id: id, seq: a.seq, rev, body: JSON.stringify(a) }));
+  await tx.insertInto('answers').values(rows).execute();
+}
+
+async function history(tx: Cases, id: string, after = 0): Promise<CaseHistory | undefined> {
+  const kept = await tx.selectFrom('cases').select(['id', 'opened', 'audience']).where('id', '=', id).executeTakeFirst();
+  if (!kept) return undefined;
+  const turns = await tx
+    .selectFrom('turns')
+    .select(['rev', 'settings', 'turn_key as key', 'asked'])
+    .where('case_id', '=', id)
+    .where('rev', '>', after)
+    .orderBy('rev')
+    .execute();
+  const answers = await tx
+    .selectFrom('answers')
+    .select(['seq', 'rev', 'body'])
+    .where('case_id', '=', id)
+    .where('rev', '>', after)
+    .orderBy('seq')
+    .execute();
+  return readHistory({ ...kept, turns, answers });
 }

@@ -16,6 +16,14 @@ export const samePoints = (a: readonly string[], b: readonly string[]): boolean 
 export const SUPPLY_ROLES = ['across', 'legA', 'legB'] as const;
 export type SupplyRole = (typeof SUPPLY_ROLES)[number];
 
+/** How the words for them stand in what was understood. */
+export const SAID_OF_SUPPLY: Readonly<Record<SupplyRole, string>> = {
+  across: 'leg to leg',
+  legA: 'L1 to neutral',
+  legB: 'L2 to neutral',
+};
+export const SUPPLY_SAID: ReadonlyMap<string, SupplyRole> = new Map(SUPPLY_ROLES.map((role) => [SAID_OF_SUPPLY[role], role]));
+
 /** What these two points read of the supply, at whatever end of the cord; undefined = nothing of it. By the supply's own pairs, never by the names of points. */
 export function supplyRole({ legPairs, scalePairs }: SupplyModel, points: Pair): SupplyRole | undefined {
   if (legPairs.some((legs) => samePoints(legs, points))) return 'across';

@@ -48,6 +48,10 @@ const lies = (k: Knowledge, read: Read, { points, role, state, plugged, unit }: 
   (points === undefined || samePoints(points, read.points)) &&
   (role === undefined || supplyRole(k.supply, read.points) === role);
 
+/** The fact that may be read between any two points of a drawing, in this unit. */
+export const freeFact = ({ facts }: Pick<Knowledge, 'facts'>, unit: Unit): string | undefined =>
+  [...facts.values()].find((fact) => fact.anywhere && fact.unit === unit)?.id;
+
 /** Between which points a reading was taken: as told, else as its check is done on this machine; undefined = between none. */
 export function pointsRead(k: Knowledge, circuit: Circuit | undefined, reading: Reading): Pair | undefined {
   const check = reading.check === undefined ? undefined : k.checks.get(reading.check);

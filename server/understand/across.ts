@@ -9,7 +9,7 @@ import { isHard } from './patterns.ts';
 import type { Quantity } from './units.ts';
 
 /** Where two leads lay, told by the name of the part between them: "240 V across the cut-off", "0 V between its terminals". */
-export interface Place extends Span {
+export interface PlaceSaid extends Span {
   /** The parts in line, each with all that its name can be, by the ids of parts.json. Empty = a part's end and a point elsewhere. */
   parts: string[][];
 }
@@ -79,10 +79,10 @@ export function partsNamed(c: Context): Named[] {
 }
 
 /** The places told by a part's name. "Across" alone, or with the legs, the block or the outlet, is none. */
-export function placesOf(c: Context): Place[] {
+export function placesOf(c: Context): PlaceSaid[] {
   const names = partsNamed(c);
   if (!names.length) return [];
-  const out: Place[] = [];
+  const out: PlaceSaid[] = [];
   const add = (at: Span, named: Named) => {
     if (!out.some((p) => p.from < at.to && at.from < p.to)) out.push(lined(c, at, named, names));
   };
@@ -126,7 +126,7 @@ function clear(c: Context, from: number, to: number): boolean {
 }
 
 /** "Across the limit and the cut-off" is both in line; "across the heater to neutral" is no part's own two ends. */
-function lined(c: Context, at: Span, named: Named, names: Named[]): Place {
+function lined(c: Context, at: Span, named: Named, names: Named[]): PlaceSaid {
   const { joins, points, skip } = c.lexicon.data.acrossWords;
   const past = (i: number) => {
     while (skip.includes(c.tokens[i]?.text ?? '')) i++;
@@ -156,7 +156,7 @@ const SUPPLY = ['r.across', 'r.legA', 'r.legB', 'r.neutral', 'r.supplyPoints', '
  * Which value was read at which of these places: the nearest, with no other value and no nearer word of the supply between.
  * A value has one place and a place one value.
  */
-export function valuesAt<V extends Span>(c: Context, places: readonly Place[], values: readonly V[]): Map<V, Place> {
+export function valuesAt<V extends Span>(c: Context, places: readonly PlaceSaid[], values: readonly V[]): Map<V, PlaceSaid> {
   const supply = SUPPLY.flatMap((g) => groupHits(c, g)).filter((h) => !places.some((p) => within(h, p)));
   const pairs = values
     .filter((v) => !places.some((p) => within(v, p)))
@@ -167,7 +167,7 @@ export function valuesAt<V extends Span>(c: Context, places: readonly Place[], v
         !supply.some((h) => c.sentence[h.from] === c.sentence[v.from] && apart(c, v, h) < far),
     )
     .sort((a, b) => a.far - b.far);
-  const out = new Map<V, Place>();
+  const out = new Map<V, PlaceSaid>();
   for (const { v, p } of pairs) if (!out.has(v) && ![...out.values()].includes(p)) out.set(v, p);
   return out;
 }
@@ -176,7 +176,7 @@ const lies = (o: Span, a: Span, b: Span): boolean => o.from >= Math.min(a.to, b.
 /**
  * The same sentence without what was said of these places: its "across" is none of the legs, and "the heater on ..." tells no state.
  */
-export function withoutPlaces(c: Context, places: readonly Place[]): Context {
+export function withoutPlaces(c: Context, places: readonly PlaceSaid[]): Context {
   if (!places.length) return c;
   const groups = new Map(c.groups);
   for (const name of ['r.across', ...STATE_GROUPS])
@@ -188,12 +188,12 @@ export function withoutPlaces(c: Context, places: readonly Place[]): Context {
 }
 
 /** A number that belongs to a place's own words: "the two terminals", "coil 1". */
-export const inWords = (places: readonly Place[], q: Quantity): boolean => !q.what && places.some((p) => within(q, p));
+export const inWords = (places: readonly PlaceSaid[], q: Quantity): boolean => !q.what && places.some((p) => within(q, p));
 
 /** Places with a value beside them. */
-function measuredPlaces(c: Context): Place[] {
-  const here = (at: number, p: Place) => c.sentence[at] === c.sentence[p.from];
-  const value = (p: Place) =>
+function measuredPlaces(c: Context): PlaceSaid[] {
+  const here = (at: number, p: PlaceSaid) => c.sentence[at] === c.sentence[p.from];
+  const value = (p: PlaceSaid) =>
     c.tokens.some((t, i) => t.kind === 'number' && here(i, p)) || groupHits(c, 'across.nothing').some((h) => here(h.from, p));
   return placesOf(c).filter(value);
 }

@@ -1,4 +1,6 @@
 import type { Circuit, Knowledge, Prepared, Unit } from '../../rules/types.ts';
+import { samePoints } from '../place/place.ts';
+import { freeFact } from '../place/reads.ts';
 import type { Ask, Meaning, Understood } from '../types.ts';
 import english from './lexicon/en/points-said.json' with { type: 'json' };
 import { lexiconOf } from './lexicon.ts';
@@ -16,7 +18,6 @@ export interface Places {
 }
 
 const WHAT = { V: 'volts', Ω: 'ohms' } as const;
-const same = (a: readonly string[], b: readonly string[]) => [...a].sort().join('|') === [...b].sort().join('|');
 
 /** Plain words, a letter with its number kept as one ("l1"), other names of one part made one. */
 function wordsOf(text: string): string[] {
@@ -100,7 +101,7 @@ export function withPoints(understood: Understood, utterance: string, places: Pl
   const unit: Measured | undefined = (['V', 'Ω'] as const).find(
     (u) => words.some((w) => english[u].includes(w)) || (u === 'Ω' && utterance.includes('Ω')),
   );
-  const fact = unit && [...places.k.facts.values()].find((f) => f.anywhere && f.unit === unit)?.id;
+  const fact = unit && freeFact(places.k, unit);
   if (!unit || !fact) return understood;
   const pairs = pairsSaid(words, places);
   const values = words.filter((w) => /^\d/.test(w));
@@ -109,10 +110,11 @@ export function withPoints(understood: Understood, utterance: string, places: Pl
   if (
     !pairs.length ||
     values.length + Number(open) !== 1 ||
-    places.ask?.reads.some(({ points }) => points && pairs.some((x) => same(x, points)))
+    places.ask?.reads.some(({ points }) => points && pairs.some((pair) => samePoints(pair, points)))
   )
     return understood;
-  if ([...places.k.supply.legPairs, ...places.k.supply.scalePairs].some((s) => pairs.some((x) => same(x, s)))) return understood;
+  const { legPairs, scalePairs } = places.k.supply;
+  if ([...legPairs, ...scalePairs].some((legs) => pairs.some((pair) => samePoints(pair, legs)))) return understood;
   const value = only === undefined ? ('open' as const) : Number(only.replace(',', '.'));
   const options = pairs.flatMap((points) =>
     statesOf(utterance, unit, points, places).map((state) => {
@@ -154,7 +156,7 @@ function pairsSaid(words: string[], { p }: Places): Pair[] {
     for (const a of pointsFor(said[0], names))
       for (const b of pointsFor(said[1], names))
         if (a !== b)
-          found.set([a, b].sort().join('|'), { pair: [a, b], joined: c.branches.some((x) => same([x.a, x.b], [a, b])) });
+          found.set([a, b].sort().join('|'), { pair: [a, b], joined: c.branches.some((x) => samePoints([x.a, x.b], [a, b])) });
   }
   return [...found.values()].sort((x, y) => Number(y.joined) - Number(x.joined)).map((x) => x.pair);
 }

@@ -1,6 +1,7 @@
 import { knowledge } from '../../rules/index.ts';
 import type { Unit } from '../../rules/types.ts';
 import { factsOfSupply, type Listed, listedAs, listedPlaces } from '../place/listed.ts';
+import { SAID_OF_SUPPLY } from '../place/place.ts';
 import type { Ask, Meaning } from '../types.ts';
 import { parting } from './across.ts';
 import { align, isName, type Role } from './align.ts';
@@ -302,8 +303,7 @@ function namedIn(c: Context, read: Read): boolean {
   const own = read.label.toLowerCase().match(/[\p{L}\d]{3,}/gu) ?? [];
   return own.length > 0 && own.filter((w) => c.tokens.some((t) => t.text === w)).length * 2 > own.length;
 }
-const pointsSaid = (role: Role): string =>
-  ({ across: 'leg to leg', legA: 'L1 to neutral', legB: 'L2 to neutral', neutral: 'neutral' })[role ?? 'neutral'];
+const pointsSaid = (role: Role): string => (role === undefined || role === 'neutral' ? 'neutral' : SAID_OF_SUPPLY[role]);
 
 function one(c: Context, read: Read, q: Quantity, extra: Partial<Reading>, dialTimes: number): Meaning[] {
   const what = WHAT[read.unit];

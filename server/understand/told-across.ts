@@ -1,7 +1,17 @@
 import { knowledge } from '../../rules/index.ts';
 import { listedAs, listedPlaces } from '../place/listed.ts';
 import type { Ask, Meaning } from '../types.ts';
-import { apart, DEAD_STATE, inWords, LINE_VOLTS, type Place, partsNamed, placesOf, valuesAt, withoutPlaces } from './across.ts';
+import {
+  apart,
+  DEAD_STATE,
+  inWords,
+  LINE_VOLTS,
+  type PlaceSaid,
+  partsNamed,
+  placesOf,
+  valuesAt,
+  withoutPlaces,
+} from './across.ts';
 import { type Context, contextOf, denied, evidence, groupHits, type Span } from './context.ts';
 import { type Lexicon, matchAll } from './lexicon.ts';
 import { statesOf } from './states-said.ts';
@@ -51,7 +61,7 @@ export function toldAcross(
 
 const WORDED = ['r.open', 'r.noReading', 'r.beep', 'r.noBeep', 'r.short', 'r.judged', 'r.unstable'];
 /** The same without words for a value in these places' sentences: they are no answer to the question either. */
-function withoutWords(c: Context, places: readonly Place[]): Context {
+function withoutWords(c: Context, places: readonly PlaceSaid[]): Context {
   const groups = new Map(c.groups);
   const here = (h: Span) => places.some((p) => c.sentence[p.from] === c.sentence[h.from]);
   for (const name of WORDED)
@@ -69,8 +79,8 @@ function withoutWords(c: Context, places: readonly Place[]): Context {
 function inNoNumber(
   c: Context,
   reads: readonly Read[],
-  own: readonly Place[],
-  told: readonly [Quantity, Place][],
+  own: readonly PlaceSaid[],
+  told: readonly [Quantity, PlaceSaid][],
   open: readonly Span[],
 ): Reading[] {
   const free = own.filter((p) => !told.some(([, t]) => t === p));
@@ -95,14 +105,14 @@ const marked = new WeakMap<Context, Map<number, Across>>();
 /** The part told with a value that answers the open question, for the drawing to say whether it is the one asked for. */
 export const acrossSaid = (c: Context, value: Span): Across | undefined => marked.get(c)?.get(value.from);
 
-function acrossOf(c: Context, p: Place, value: Span): Across {
+function acrossOf(c: Context, p: PlaceSaid, value: Span): Across {
   const plugged = cordIn(c, value);
   return { across: p.parts, ...(plugged !== undefined && { plugged }) };
 }
 
 function reading(
   c: Context,
-  p: Place,
+  p: PlaceSaid,
   at: Span,
   value: Reading['value'],
   unit: 'V' | 'Ω' | undefined,
@@ -125,13 +135,13 @@ function reading(
 const inTurn = (list: Span[]): Span[] => list.sort((a, b) => a.from - b.from);
 
 /** A number in the unit said, else in the only one that can be. */
-function withUnit(c: Context, reads: readonly Read[], p: Place, q: Quantity, all: Quantity[]): Reading {
+function withUnit(c: Context, reads: readonly Read[], p: PlaceSaid, q: Quantity, all: Quantity[]): Reading {
   const volts = all.filter((x) => x.what === undefined || x.what === 'volts');
   // "No 240 across the heater" tells what is not there.
   const denies = c.lexicon.data.grammar.denials.includes(c.tokens[q.from - 1]?.text ?? '');
   return reading(c, denies ? { ...p, parts: [] } : p, q, q.value, unitOf(c, reads, p, q, volts), volts);
 }
-function unitOf(c: Context, reads: readonly Read[], p: Place, q: Quantity, volts: Quantity[]): 'V' | 'Ω' | undefined {
+function unitOf(c: Context, reads: readonly Read[], p: PlaceSaid, q: Quantity, volts: Quantity[]): 'V' | 'Ω' | undefined {
   if (q.what) return q.what === 'ohms' ? 'Ω' : 'V';
   const said = (['V', 'Ω'] as const).filter((u) =>
     groupHits(c, u === 'V' ? 'across.volts' : 'across.ohms').some((h) => c.sentence[h.from] === c.sentence[q.from]),
@@ -185,7 +195,7 @@ function inLabel(label: string, lexicon: Lexicon): { parts: string[][]; place: b
 const MOST_LABELS = 2000;
 
 /** Does the open question ask for this: "across" this part, or for something called by its name, or not at all? */
-function namesOf(reads: readonly Read[], p: Place, lexicon: Lexicon): 'place' | 'part' | undefined {
+function namesOf(reads: readonly Read[], p: PlaceSaid, lexicon: Lexicon): 'place' | 'part' | undefined {
   const [said = [LEAD], ...inLine] = p.parts;
   // A lead is told by its points, and those may be the ones asked for.
   if (said.every((id) => id === LEAD)) return reads.some((r) => !ofSupply(r.fact)) ? 'place' : undefined;

@@ -1,14 +1,15 @@
-import { isTold, standing, takenOf } from '../../../rules/index.ts';
-import type { CaseFacts, Check, Fact, Knowledge, Reading, Taken, Value } from '../../../rules/types.ts';
+import { isTold, standing } from '../../../rules/index.ts';
+import type { CaseFacts, Check, Fact, Knowledge, Reading, Value } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask } from '../../types.ts';
 import { COMPLAINT } from '../stand/ask.ts';
 import { carriesStop, dangerNow, isDanger } from '../stand/dangers.ts';
 import { type Draft, note, type ToldDraft } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
-import { newest, type Standing } from '../stand/standing.ts';
+import type { Standing } from '../stand/standing.ts';
 import { fromList } from './from-list.ts';
 import { isMadeSafe } from './no-longer-safe.ts';
+import { readBefore, takenWhere } from './place/taken-where.ts';
 import { impossible } from './possible.ts';
 
 export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: ToldDraft } | { wrong: Wrong };
@@ -73,11 +74,10 @@ function enterFact(d: Doorway, fact: Fact, asked: Check | undefined, input: Answ
   const bad = impossible(d.k, d.at.facts, fact, input);
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !d.at.c.stops.length) return wrong('no-danger', {});
-  const taken = takenOf({ ...askedPlace(d, fact, asked), ...takenOf(input) });
+  const taken = takenWhere(d.at, fact, asked, input);
   const unit = fact.kind === 'quantity' ? fact.unit : undefined;
   const draft: ToldDraft = { act: 'tell', ...about, value: input.value!, said, ...(unit && { unit }), ...(taken && { taken }) };
-  // Read elsewhere, or in another state, it is another reading and no repeat.
-  const before = fact.anywhere && taken?.points ? readThere(d.at.facts, fact.id, taken) : newest(d.at.facts, fact.id);
+  const before = readBefore(d.at.facts, fact, taken);
   const correcting = manner.correcting ?? false;
   if (before && fact.event && !correcting) return { drafts: onceRenewed(d.at.facts, fact, draft) };
   const counted = before ? toldAgain(d, fact, before, draft, correcting) : draft;
@@ -132,14 +132,3 @@ export function change(d: Doorway, seq: number, value: Value): Entered {
 }
 
 const wrong = (code: Wrong['code'], put: Wrong['put']): { wrong: Wrong } => ({ wrong: { code, put } });
-
-// A reading that may be taken anywhere is taken where it was asked for, unless told otherwise.
-function askedPlace({ at }: Doorway, fact: Fact, asked: Check | undefined): Taken {
-  const next = at.c.next;
-  if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
-  return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
-}
-const readThere = (facts: CaseFacts, fact: string, { points = ['', ''], state }: Taken): Reading | undefined =>
-  facts.readings.findLast(
-    (r) => r.fact === fact && r.points?.every((id) => points.includes(id)) && (state === undefined || r.state === state),
-  );

@@ -2,6 +2,7 @@ import type { Meaning } from '../../types.ts';
 import type { Draft } from '../stand/notes.ts';
 import type { Doorway } from './door.ts';
 import { type Act, type Heard, type Hearing, hearing } from './hearing.ts';
+import { togetherRead } from './place/together-read.ts';
 import {
   takeAnswer,
   takeBuilt,
@@ -15,7 +16,6 @@ import {
 import { takePlainNo } from './take-no.ts';
 import { takeReading } from './take-reading.ts';
 import { takeTalk } from './take-talk.ts';
-import { togetherRead } from './together-read.ts';
 
 /** What the acts of one utterance mean in this case, under the question that is open. Pure; stores nothing. */
 export function hear(d: Doorway, acts: readonly Meaning[], said: string): Heard {

@@ -7,8 +7,8 @@ import { askedNow, type Moment } from '../stand/moment.ts';
 import type { Option } from '../stand/option.ts';
 import { pointWords } from '../stand/points.ts';
 import { WHICH, type Which, whichAsk } from '../stand/which.ts';
-import { acrossPart } from './across-part.ts';
 import type { Doorway } from './door.ts';
+import { acrossPart } from './place/across-part.ts';
 
 export type Understand = (
   utterance: string,

@@ -3,10 +3,10 @@ import type { AnswerInput } from '../../conversation-port.ts';
 import { badNumber } from '../stand/bad-number.ts';
 import { isDanger } from '../stand/dangers.ts';
 import type { Option } from '../stand/option.ts';
-import { acrossPart } from './across-part.ts';
 import { type Act, type Hearing, keepWords, take } from './hearing.ts';
-import { whereRead } from './where-read.ts';
-import { byName, MOST_OPTIONS, mayBe, onlyOneOpen } from './which-reading.ts';
+import { acrossPart } from './place/across-part.ts';
+import { whereRead } from './place/where-read.ts';
+import { byName, MOST_OPTIONS, mayBe, onlyOneOpen } from './place/which-reading.ts';
 
 /** Ω: more than this was never taken off for a pair of leads. */
 const MOST_LEADS_OHM = 5;

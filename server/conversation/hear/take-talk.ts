@@ -6,7 +6,7 @@ import { note, noted } from '../stand/notes.ts';
 import { newest } from '../stand/standing.ts';
 import { unanswered } from './from-list.ts';
 import { type Act, type Hearing, take } from './hearing.ts';
-import { toOtherSide } from './other-side.ts';
+import { toOtherSide } from './place/other-side.ts';
 import talkFacts from './talk-facts.json' with { type: 'json' };
 
 /** Kinds of talk that state a fact as well. */

@@ -1,13 +1,15 @@
 import type { Answer, Audience, Reading, Settings } from '../../../rules/types.ts';
+import { pointsRead } from '../../place/reads.ts';
 import type { Part } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import { plateKnown } from '../stand/plate.ts';
 import { pointWords } from '../stand/points.ts';
 import type { Saying } from '../stand/said.ts';
 import { newest, type Standing } from '../stand/standing.ts';
-import { bandSources, byPlate, shownNumber } from '../words/numbers.ts';
+import { bandSources, byPlate } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { evidenceRow } from './evidence.ts';
+import { plateShown } from './plate-words.ts';
 
 /** Every new answer said back: what it was taken as, what it means, what it rules out. Cautions for work above the person's level. */
 export function echo(x: Saying, added: readonly Answer[], before: Standing): Part[] {
@@ -34,17 +36,8 @@ function setEcho({ s, at }: Saying, a: Settings): Part[] {
     return [{ kind: 'say', text: s.say('noted', { what: s.say('complaint-label'), value: titles.join('; ') }) }];
   }
   const plate = a.set.machine?.plate;
-  if (plate) {
-    const { units } = at.facts;
-    const told = [
-      plate.volts && shownNumber(plate.volts, 'V', units),
-      plate.total_w && shownNumber(plate.total_w, 'W', units),
-      plate.heater_w && shownNumber(plate.heater_w, 'W', units),
-      plate.amps && shownNumber(plate.amps, 'A', units),
-    ].filter((t): t is string => Boolean(t));
-    return [{ kind: 'say', text: s.say('noted-plate', { plate: told.join(', ') }) }];
-  }
-  return [];
+  if (!plate) return [];
+  return [{ kind: 'say', text: s.say('noted-plate', { plate: plateShown(plate, at.facts.units).join(', ') }) }];
 }
 
 // A list answered as a whole is one sentence, not fourteen: what it named, or that it named none.
@@ -70,8 +63,7 @@ function readingEcho(x: Saying, r: Reading): string {
   const { k, s, at } = x;
   const row = evidenceRow(x, r);
   const check = r.check ? k.checks.get(r.check) : undefined;
-  const measured = check?.measure?.reads.find((m) => m.fact === r.fact);
-  const points = r.points ?? (measured && (measured.points[at.hand.circuits[0] ?? ''] ?? measured.points['*']));
+  const points = pointsRead(k, at.p.circuits[0], r);
   const where = points ? pointWords(x, r.fact, points) : '';
   const state = k.states.has(r.state) ? s.of('states', r.state) : '';
   const name = r.replaces !== undefined ? 'corrected' : r.repeats !== undefined ? 'again-reading' : 'reading';

@@ -1,3 +1,4 @@
+import { pointsRead } from '../../place/reads.ts';
 import type { CloseOutRow, SheetReading } from '../../shapes/sheet.ts';
 import { pointWords } from '../stand/points.ts';
 import type { Saying } from '../stand/said.ts';
@@ -10,7 +11,7 @@ export function sheetReadings(x: Saying): SheetReading[] {
   return at.facts.readings.map((r, i) => {
     const row = rows[i]!;
     const m = (r.check ? k.checks.get(r.check) : undefined)?.measure?.reads.find((q) => q.fact === r.fact);
-    const points = r.points ?? (m && (m.points[at.hand.circuits[0] ?? ''] ?? m.points['*'] ?? Object.values(m.points)[0]));
+    const points = pointsRead(k, at.p.circuits[0], r);
     return {
       seq: r.seq,
       fact: r.fact,

@@ -1,10 +1,11 @@
-import { fitsCircuit, pointsOn } from '../../../rules/index.ts';
-import type { Circuit, Knowledge } from '../../../rules/types.ts';
-import type { Ask, Meaning } from '../../types.ts';
-import { CHAINS, NOT_LIVE, READ_IN } from '../../understand/across.ts';
-import type { Option } from '../stand/option.ts';
-import { newest } from '../stand/standing.ts';
-import type { Doorway } from './door.ts';
+import type { Circuit, Knowledge } from '../../../../rules/types.ts';
+import { samePoints } from '../../../place/place.ts';
+import { freeFact, readsAt } from '../../../place/reads.ts';
+import type { Ask, Meaning } from '../../../types.ts';
+import { CHAINS, NOT_LIVE, READ_IN } from '../../../understand/across.ts';
+import type { Option } from '../../stand/option.ts';
+import { newest } from '../../stand/standing.ts';
+import type { Doorway } from '../door.ts';
 
 type Reading = Extract<Meaning, { is: 'reading' }>;
 type Pair = [string, string];
@@ -23,9 +24,6 @@ interface Way {
 /** More than this many are no question. */
 const MOST_WAYS = 8;
 
-const same = (a: readonly string[], b: readonly string[]): boolean =>
-  (a[0] === b[0] && a[1] === b[1]) || (a[0] === b[1] && a[1] === b[0]);
-
 /**
  * Where a reading told across a part was taken: between that part's own two ends in each drawing that may be the one in hand, so it is
  * never one of the supply. As a check's own fact where a check reads just there, else as one that may be read anywhere.
@@ -37,7 +35,7 @@ export function acrossPart(d: Doorway, act: Reading): Option[] {
   const ways: Way[] = [];
   for (const circuit of at.p.circuits)
     for (const points of endsOf(circuit, act.across ?? [])) {
-      if (answer?.points && same(answer.points, points) && !clashing(act)) return [asRead(act, answer.fact)];
+      if (answer?.points && samePoints(answer.points, points) && !clashing(act)) return [asRead(act, answer.fact)];
       for (const way of waysAt(d, act, circuit, points)) add(k, ways, way);
     }
   const having = new Set(ways.flatMap((w) => w.places.map((p) => p.circuit)));
@@ -57,7 +55,7 @@ function add(k: Knowledge, list: Way[], way: Way): void {
       w.fact === way.fact &&
       w.state === way.state &&
       w.lifted === way.lifted &&
-      (!k.facts.get(way.fact)?.anywhere || w.places.some((p) => place && same(p.points, place.points))),
+      (!k.facts.get(way.fact)?.anywhere || w.places.some((p) => place && samePoints(p.points, place.points))),
   );
   if (had) had.places.push(...way.places);
   else list.push(way);
@@ -84,7 +82,7 @@ function endsOf(c: Circuit, parts: readonly string[][]): Pair[] {
     const met = branches.flatMap((b) => [b.a, b.b]);
     const ends = met.filter((n, _, all) => all.filter((m) => m === n).length === 1);
     const [a, b, more] = ends;
-    if (a !== undefined && b !== undefined && more === undefined && !out.some((p) => same(p, [a, b]))) out.push([a, b]);
+    if (a !== undefined && b !== undefined && more === undefined && !out.some((p) => samePoints(p, [a, b]))) out.push([a, b]);
   }
   return out;
 }
@@ -107,7 +105,9 @@ function waysAt(d: Doorway, act: Reading, circuit: Circuit, points: Pair): Way[]
 
 /** The open question's own reading, where it is taken there. */
 function askedHere({ k, at, ask }: Doorway, unit: Measured, points: Pair): { fact: string; state: string } | undefined {
-  const read = ask?.reads.find((r: Ask['reads'][number]) => r.unit === unit && r.points !== undefined && same(r.points, points));
+  const read = ask?.reads.find(
+    (r: Ask['reads'][number]) => r.unit === unit && r.points !== undefined && samePoints(r.points, points),
+  );
   const state = at.c.next?.state ?? k.checks.get(ask?.check ?? '')?.state;
   return read && state !== undefined ? { fact: read.fact, state } : undefined;
 }
@@ -139,22 +139,14 @@ function factsAt(
   points: Pair,
   state: string,
 ): { fact: string; lifted?: boolean }[] {
-  const free = [...k.facts.values()].find((f) => f.anywhere && f.unit === unit)!.id;
-  for (const check of k.checks.values()) {
-    const { measure } = check;
-    if (!measure || check.kind === 'proof' || check.state !== state || !fitsCircuit(check, circuit.attributes)) continue;
-    const read = measure.reads.find((r) => {
-      const there = k.facts.get(r.fact)?.unit === unit ? pointsOn(circuit, r.points) : undefined;
-      return there !== undefined && same(there, points);
-    });
-    if (!read) continue;
-    const lift = measure.lift?.[circuit.id] ?? measure.lift?.['*'];
-    if (lift === undefined) return [{ fact: read.fact }];
+  const free = freeFact(k, unit)!;
+  for (const { fact, lift } of readsAt(k, [circuit], { unit, state, points })) {
+    if (lift === undefined) return [{ fact }];
     if (act.lifted === false) continue;
     return act.lifted
-      ? [{ fact: read.fact }]
+      ? [{ fact }]
       : [
-          { fact: read.fact, lifted: true },
+          { fact, lifted: true },
           { fact: free, lifted: false },
         ];
   }
@@ -165,7 +157,7 @@ function factsAt(
 function meant(act: Reading, { fact, unit, state, lifted, places }: Way): Reading {
   const { across: _, plugged: __, ...kept } = act;
   const points = places[0]!.points;
-  const one = places.every((p) => same(p.points, points));
+  const one = places.every((p) => samePoints(p.points, points));
   return {
     ...kept,
     what: WHAT[unit],

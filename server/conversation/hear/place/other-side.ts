@@ -1,9 +1,8 @@
-import { forMachine } from '../../../rules/index.ts';
-import type { Reading } from '../../../rules/types.ts';
-import { type Draft, takenAs } from '../stand/notes.ts';
-import type { Doorway } from './door.ts';
-
-type Pair = readonly [string, string];
+import type { Reading } from '../../../../rules/types.ts';
+import { differByLeg } from '../../../place/place.ts';
+import { readsOf } from '../../../place/reads.ts';
+import { type Draft, takenAs } from '../../stand/notes.ts';
+import type { Doorway } from '../door.ts';
 
 /**
  * "That was the other side": what was read last goes to its partner; where the partner was read too, the two change places.
@@ -36,24 +35,12 @@ const moved = (r: Reading, to: string, said: string): Draft => ({
 /** The reading of the same visit that a slip of the leads would have given: the other leg, the other end, the other of two. */
 function partner({ k, at }: Pick<Doorway, 'k' | 'at'>, reading: Reading): string | undefined {
   const check = reading.check === undefined ? undefined : k.checks.get(reading.check);
-  const machine = at.hand.circuits[0];
-  const reads = (check?.measure?.reads ?? []).flatMap((r) => {
-    const points = forMachine(r.points, machine);
-    return points ? [{ fact: r.fact, points: points as Pair }] : [];
-  });
+  const reads = check ? readsOf(k, check, at.p.circuits[0]) : [];
   const own = reads.find((r) => r.fact === reading.fact);
   if (!own) return undefined;
   const others = reads.filter((r) => r.fact !== own.fact);
-  const leg = others.find((r) => differsByLeg(k.supply.legPairs, own.points, r.points));
+  const leg = others.find((r) => differByLeg(k, own.points, r.points));
   if (leg) return leg.fact;
   const [only, ...more] = others;
   return only && !more.length ? only.fact : undefined;
-}
-
-function differsByLeg(legPairs: readonly Pair[], a: Pair, b: Pair): boolean {
-  const [left, right] = [a.filter((p) => !b.includes(p)), b.filter((p) => !a.includes(p))];
-  const [x, y] = [left[0], right[0]];
-  return (
-    left.length === 1 && right.length === 1 && legPairs.some((p) => (p[0] === x && p[1] === y) || (p[0] === y && p[1] === x))
-  );
 }

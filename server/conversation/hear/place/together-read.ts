@@ -1,6 +1,6 @@
-import type { Meaning } from '../../types.ts';
-import type { Option } from '../stand/option.ts';
-import type { Doorway } from './door.ts';
+import type { Meaning } from '../../../types.ts';
+import type { Option } from '../../stand/option.ts';
+import type { Doorway } from '../door.ts';
 import { whereRead } from './where-read.ts';
 
 type Reading = Extract<Meaning, { is: 'reading' }>;

@@ -1,7 +1,7 @@
-import { fitsCircuit, forMachine } from '../../../rules/index.ts';
-import type { Unit } from '../../../rules/types.ts';
-import type { Doorway } from './door.ts';
-import type { Act } from './hearing.ts';
+import type { Unit } from '../../../../rules/types.ts';
+import { readsAt } from '../../../place/reads.ts';
+import type { Doorway } from '../door.ts';
+import type { Act } from '../hearing.ts';
 
 type Reading = Act<'reading'>;
 /** More than this many are no question. */
@@ -42,13 +42,10 @@ export function mayBe(d: Doorway, act: Reading, said: string): string[] {
 
 /** Every reading of this unit that is taken on the machine in hand, in the state told. */
 function readHere({ k, at }: Doorway, act: Reading): string[] {
-  const machine = at.hand.circuits[0];
-  return [...k.checks.values()]
-    .filter((c) => c.kind !== 'proof' && at.p.circuits.some((m) => fitsCircuit(c, m.attributes)))
-    .filter((c) => act.state === undefined || c.state === act.state)
-    .flatMap((c) => c.measure?.reads ?? [])
-    .filter((r) => forMachine(r.points, machine) && k.facts.get(r.fact)?.unit === unitOf(act))
-    .map((r) => r.fact);
+  const unit = unitOf(act);
+  return readsAt(k, at.p.circuits, { state: act.state, unit })
+    .filter((read) => read.unit === unit)
+    .map((read) => read.fact);
 }
 
 /** The one fact whose name was said, where no other shares as many words of it; undefined where it was not. */
