@@ -1,5 +1,8 @@
 import { z } from 'zod';
 import type { RouteDoc } from '../openapi.ts';
+import { caseHistory } from '../shapes/case.ts';
+import { catalogue, quickReading } from '../shapes/reading.ts';
+import { jobSheet } from '../shapes/sheet.ts';
 import {
   answerParam,
   caseParam,
@@ -15,17 +18,7 @@ import {
   turnsQuery,
   undoBody,
 } from './bodies.ts';
-import {
-  caseShape,
-  catalogueShape,
-  demoListShape,
-  demoShape,
-  healthShape,
-  historyShape,
-  readingShape,
-  sheetShape,
-  turnShape,
-} from './shapes.ts';
+import { caseShape, demoListShape, demoShape, healthShape, turnShape } from './shapes.ts';
 
 const json = (schema: z.ZodType) => ({ 'application/json': schema });
 const anywhere = [429, 500];
@@ -57,7 +50,7 @@ export const routeList: RouteDoc[] = [
     summary: 'The case turn by turn as it is stored, for a store elsewhere that is to hold the same.',
     params: caseParam,
     query: turnsQuery,
-    answers: { 200: json(historyShape) },
+    answers: { 200: json(caseHistory) },
     errors: [400, 404, ...anywhere],
   },
   {
@@ -110,7 +103,7 @@ export const routeList: RouteDoc[] = [
     summary: 'The job sheet as JSON, Markdown or a page to print, by `as` or by the Accept header.',
     params: caseParam,
     query: sheetQuery,
-    answers: { 200: { 'application/json': sheetShape, 'text/markdown': z.string(), 'text/html': z.string() } },
+    answers: { 200: { 'application/json': jobSheet, 'text/markdown': z.string(), 'text/html': z.string() } },
     errors: [400, 404, ...anywhere],
   },
   {
@@ -118,7 +111,7 @@ export const routeList: RouteDoc[] = [
     path: '/api/reading',
     summary: 'Judges one reading without a case.',
     body: readingBody,
-    answers: { 200: json(readingShape) },
+    answers: { 200: json(quickReading) },
     errors: inBody,
   },
   { method: 'get', path: '/api/health', summary: 'Whether it runs.', answers: { 200: json(healthShape) }, errors: anywhere },
@@ -126,7 +119,7 @@ export const routeList: RouteDoc[] = [
     method: 'get',
     path: '/api/knowledge',
     summary: 'What is known: version, families, machines, meters, and the checks a single reading can be judged for.',
-    answers: { 200: json(catalogueShape) },
+    answers: { 200: json(catalogue) },
     errors: anywhere,
   },
   {

@@ -1,6 +1,7 @@
 import type { Answer, Unit, Value } from '../../../rules/types.ts';
 import type { Conversation, Problem, Turn } from '../../../server/conversation-port.ts';
 import { escapeMarkdown } from '../../../server/markdown.ts';
+import type { JobSheet } from '../../../server/shapes/sheet.ts';
 import type { CaseRecord, CaseView, EvidenceRow, Reply } from '../../../server/types.ts';
 
 /**
@@ -53,7 +54,7 @@ export function littleConversation(): Conversation {
       const rows = standing(record.answers).map((a) => `- ${a.fact}: ${a.value} (said: ${escapeMarkdown(a.said)})`);
       return {
         title: 'Job sheet',
-        json: { id: record.id, answers: standing(record.answers) },
+        json: sheetWith(standing(record.answers)),
         markdown: `# Job sheet\n\n${rows.join('\n')}\n`,
       };
     },
@@ -90,6 +91,23 @@ export function littleConversation(): Conversation {
     }),
   };
 }
+
+const sheetWith = (answers: readonly Answer[]): JobSheet => ({
+  title: 'Job sheet',
+  opened: '',
+  job: [],
+  safety: { stops: [], everStopped: [], clear: [], note: '' },
+  complaint: { families: [], said: answers.map((a) => a.said) },
+  machine: { kinds: [], plate: {}, hookup: '', meter: '', coverNote: '' },
+  readings: [],
+  measured: [],
+  skipped: [],
+  result: { faults: [], suspects: [], words: [] },
+  ruledOut: [],
+  causes: [],
+  proofs: [],
+  closeOut: [],
+});
 
 /** What is left of the answers: undone turns gone, corrections in the place of what they correct. */
 function standing(answers: readonly Answer[]): Answer[] {

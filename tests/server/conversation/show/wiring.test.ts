@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { wiringShape } from '../../../../server/routes/shapes.ts';
+import { wiring as wiringShape } from '../../../../server/shapes/ask.ts';
 import type { Reply, Wiring } from '../../../../server/types.ts';
 import { Case, inWorld, k, talkOf } from '../parts.ts';
 
