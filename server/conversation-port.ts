@@ -7,7 +7,7 @@ import type { Answer, Audience, CaseSettings, MachineInHand, Unit, Value } from 
 import type { Language } from './languages.ts';
 import type { Catalogue, QuickReading } from './shapes/reading.ts';
 import type { JobSheet } from './shapes/sheet.ts';
-import type { CaseRecord, CaseView, Reply, Understood } from './types.ts';
+import type { CaseRecord, CaseView, Drawing, ExplainedReply, Understood } from './types.ts';
 
 export type { Catalogue, CatalogueCheck, QuickReading } from './shapes/reading.ts';
 
@@ -31,7 +31,7 @@ export interface OpenInput {
 export interface Opened {
   answers: Answer[];
   settings: CaseSettings;
-  reply: Reply;
+  reply: ExplainedReply;
   /** Its id and rev are put in by the routes. */
   view: CaseView;
 }
@@ -63,7 +63,7 @@ export interface Taken {
   /** Settings after this turn; absent = as in the record. */
   settings?: CaseSettings;
   understood: Understood;
-  reply: Reply;
+  reply: ExplainedReply;
   view: CaseView;
 }
 export type Turn = Taken | Refused;
@@ -102,6 +102,8 @@ export interface Conversation {
   /** The case as it stands: `added` is empty. */
   look(record: CaseRecord): Promise<Turn>;
   sheet(record: CaseRecord): Promise<Sheet>;
+  /** Points and parts of the circuit in hand, as its readings are asked in; undefined = none is known. */
+  drawing(record: CaseRecord): Promise<Drawing | undefined>;
   reading(input: ReadingInput): Promise<QuickReading | Refused>;
   /** Only checks whose reading can be judged without a case. */
   catalogue(): Catalogue;

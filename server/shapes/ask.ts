@@ -26,9 +26,20 @@ const wiringBranch = z.strictObject({
 });
 export type WiringBranch = z.infer<typeof wiringBranch>;
 
+/** What of a circuit is the same on every turn: its points and parts. */
+export const drawing = z
+  .strictObject({
+    id: z.string().describe('Two of the same id are the same drawing, in the same words.'),
+    nodes: z.array(wiringNode.omit({ live: true })),
+    branches: z.array(wiringBranch.omit({ closed: true, carries: true, suspects: true })),
+  })
+  .meta({ id: 'Drawing', description: 'The points and parts of a circuit.' });
+export type Drawing = z.infer<typeof drawing>;
+
 /** The circuit as data; how it is drawn is the page's. */
 export const wiring = z
   .strictObject({
+    drawing: z.string().describe('Id of the drawing its points and parts are from.'),
     machine: z.string(),
     otherwise: texts.optional().describe('Ways this one is built otherwise, and drawn so.'),
     likeliest: z.boolean().describe('More than one kind of machine is still possible: the likeliest is drawn.'),
@@ -51,6 +62,7 @@ export const wiring = z
       .describe('The lead that comes off first: on which point, and the branches that opens.'),
     covers: texts,
     stateWords: z.string(),
+    apart: texts.optional().describe('Branches drawn as a contact, open: wired straight in, that is where the supply is parted.'),
     plugged: z.boolean(),
     offAt: z
       .enum(['plug', 'breaker'])

@@ -1,6 +1,14 @@
 import { z } from 'zod';
 import type { Answer, Audience, CaseSettings } from '../../rules/types.ts';
-import { answerSchema, audienceSchema, machineSchema, settingsSchema, unitSchema, unitsSchema } from '../cases/schema.ts';
+import {
+  answerSchema,
+  audienceSchema,
+  machineSchema,
+  settingsSchema,
+  unitSchema,
+  unitsSchema,
+  valueSchema,
+} from '../cases/schema.ts';
 
 /** A case as it is kept. `opened`: ISO, UTC. */
 export interface CaseRecord {
@@ -17,6 +25,7 @@ const caseLine = z.strictObject({
   turn: z.int(),
   fact: z.string().optional(),
   label: z.string(),
+  value: valueSchema.optional(),
   shown: z.string(),
   said: z.string(),
   act: answerSchema.shape.act,

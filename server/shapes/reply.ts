@@ -1,7 +1,7 @@
 import { z } from 'zod';
 import { unitSchema, valueSchema } from '../cases/schema.ts';
 import { ask } from './ask.ts';
-import { consultation } from './consultation.ts';
+import { conclusion, consultation, standsUntil } from './consultation.ts';
 import { curves } from './curves.ts';
 import { band, standing, verdictWord } from './judged.ts';
 
@@ -72,15 +72,23 @@ export const outlook = z
   .meta({ id: 'Outlook', description: 'What each outcome of the open check would leave.' });
 export type Outlook = z.infer<typeof outlook>;
 
-/** What the conversation has to say after a turn, in whole. */
+/** A stop that stands, and the facts its rule saw. */
+export const heldStop = z.strictObject({ sign: z.string(), standsUntil, saw: texts });
+
+/** What is said after a turn. */
 export const reply = z.strictObject({
   parts: z.array(part),
   ask: ask.optional(),
+  stops: z.array(heldStop).optional().describe('Absent = none stands.'),
+  conclusion: conclusion.optional(),
   evidence: z.array(evidenceRow),
   suspects: z.array(suspectRow),
   progress,
   curves: curves.optional(),
   outlook: outlook.optional(),
-  consultation,
 });
 export type Reply = z.infer<typeof reply>;
+
+/** With all that the rules make of the case. */
+export const explainedReply = reply.extend({ consultation });
+export type ExplainedReply = z.infer<typeof explainedReply>;

@@ -25,6 +25,7 @@ export function viewOf({ k, s, at }: Saying): CaseView {
         turn: a.turn,
         ...(a.fact && { fact: a.fact }),
         label: label(a),
+        ...(a.value !== undefined && { value: a.value }),
         shown: shown(a),
         said: a.said,
         act: a.act,

@@ -2,7 +2,7 @@ import type { Answer, Unit, Value } from '../../../rules/types.ts';
 import type { Conversation, Problem, Turn } from '../../../server/conversation-port.ts';
 import { escapeMarkdown } from '../../../server/markdown.ts';
 import type { JobSheet } from '../../../server/shapes/sheet.ts';
-import type { CaseRecord, CaseView, EvidenceRow, Reply } from '../../../server/types.ts';
+import type { CaseRecord, CaseView, EvidenceRow, ExplainedReply as Reply } from '../../../server/types.ts';
 
 /**
  * A conversation small enough to see through, so that the routes are tested without the real one's knowledge. It folds
@@ -76,6 +76,7 @@ export function littleConversation(): Conversation {
         sources: ['this test'],
       };
     },
+    drawing: async () => ({ id: 'little', nodes: [], branches: [] }),
     warm: async () => {},
     catalogue: () => ({
       version: 'little',

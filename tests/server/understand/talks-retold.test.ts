@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { knowledge } from '../../../rules/index.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
 import { DANGER } from '../../../server/conversation/stand/danger-ask.ts';
-import type { Ask, Reply } from '../../../server/types.ts';
+import type { Ask, ExplainedReply as Reply } from '../../../server/types.ts';
 import data from '../../data/talks-retold.json' with { type: 'json' };
 import { Case } from '../conversation/parts.ts';
 
