@@ -151,7 +151,7 @@ describe('danger in Spanish', () => {
       const { ask: call } = testApp({ conversation: await createConversation({ region }) });
       const opened = await call('POST', '/api/cases', { audience: 'homeowner', language: 'es' });
       const turn = await call('POST', `/api/cases/${opened.body.case.id}/say`, { answer: { fact, value } });
-      const { stops } = turn.body.reply;
+      const { stops = [] } = turn.body.reply;
       const parts: string[] = turn.body.reply.parts.map((p: Body) => p.text);
       expect(englishIn(shown(turn.body))).toEqual([]);
       for (const { sign } of stops)
