@@ -5,9 +5,10 @@ import { plateKnown } from '../stand/plate.ts';
 import { pointWords } from '../stand/points.ts';
 import type { Saying } from '../stand/said.ts';
 import { newest, type Standing } from '../stand/standing.ts';
-import { bandSources, byPlate, shownNumber } from '../words/numbers.ts';
+import { bandSources, byPlate } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { evidenceRow } from './evidence.ts';
+import { plateShown } from './plate-words.ts';
 
 /** Every new answer said back: what it was taken as, what it means, what it rules out. Cautions for work above the person's level. */
 export function echo(x: Saying, added: readonly Answer[], before: Standing): Part[] {
@@ -34,16 +35,7 @@ function setEcho({ s, at }: Saying, a: Answer): Part[] {
     return [{ kind: 'say', text: s.say('noted', { what: s.say('complaint-label'), value: titles.join('; ') }) }];
   }
   const plate = a.set?.machine?.plate;
-  if (plate) {
-    const { units } = at.facts;
-    const told = [
-      plate.volts && shownNumber(plate.volts, 'V', units),
-      plate.total_w && shownNumber(plate.total_w, 'W', units),
-      plate.heater_w && shownNumber(plate.heater_w, 'W', units),
-      plate.amps && shownNumber(plate.amps, 'A', units),
-    ].filter((t): t is string => Boolean(t));
-    return [{ kind: 'say', text: s.say('noted-plate', { plate: told.join(', ') }) }];
-  }
+  if (plate) return [{ kind: 'say', text: s.say('noted-plate', { plate: plateShown(plate, at.facts.units) }) }];
   return [];
 }
 
