@@ -1,5 +1,5 @@
 /** The shapes the page uses by name, all taken from what the server says it sends. */
-import type { AnswerInput, Taken } from '../server/conversation-port.ts';
+import type { AnswerInput, TakenTurn } from '../server/conversation-port.ts';
 import type { CaseView, Reply } from '../server/types.ts';
 
 export type { Audience, Band, Unit, Value, VerdictWord } from '../rules/types.ts';
@@ -18,14 +18,14 @@ export interface Opened {
   reply: Reply;
 }
 export interface TurnTaken extends Opened {
-  understood: Taken['understood'];
+  understood: TakenTurn['understood'];
 }
 /** One step of an invented talk: either words or a structured answer. */
 export interface DemoStep {
   say?: string;
   answer?: AnswerInput;
 }
-export interface Demo {
+export interface DemoTalk {
   name: string;
   title: string;
   scenario: string;

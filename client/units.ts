@@ -1,4 +1,4 @@
-import type { Unit, Units } from './types.ts';
+import type { Unit, Units, Value } from './types.ts';
 
 /** A unit a person may type in, and how it becomes the unit the reading has. */
 export interface TypedUnit {
@@ -37,4 +37,19 @@ export function readNumber(typed: string): number | 'open' | undefined {
   if (/^(ol|o\.l\.?|0l|∞|open|inf(inite)?)$/i.test(text)) return 'open';
   if (!/^[-+−]?(\d+([.,]\d*)?|[.,]\d+)$/.test(text)) return undefined;
   return Number(text.replace(',', '.').replace('−', '-'));
+}
+
+/** A reading as it stands in its field. */
+export interface Typed {
+  text: string;
+  /** Label of the unit that is picked. */
+  unit: string;
+  /** The meter shows over range: whatever else is typed does not count. */
+  over: boolean;
+}
+/** @returns the value in the reading's own unit; undefined while it is none */
+export function typedValue({ text, unit, over }: Typed, options: readonly TypedUnit[]): Value | undefined {
+  const value = over ? 'open' : readNumber(text);
+  const into = options.find(({ label }) => label === unit)?.into;
+  return typeof value === 'number' && into ? into(value) : value;
 }

@@ -3,7 +3,7 @@
  * the conversation owns what words mean, what is asked next and how it is said. Every method is a pure function of its
  * arguments: the same record and the same words give the same turn, which is how a repeated request is answered again.
  */
-import type { Answer, Audience, CaseSettings, MachineInHand, Unit, Value } from '../rules/types.ts';
+import type { Answer, Audience, CaseSettings, MachineInHand, Taken, Unit, Value, WhyUnanswered } from '../rules/types.ts';
 import type { Language } from './languages.ts';
 import type { Catalogue, QuickReading } from './shapes/reading.ts';
 import type { JobSheet } from './shapes/sheet.ts';
@@ -37,19 +37,15 @@ export interface Opened {
 }
 
 /** One structured answer, as a page or a program gives it instead of words. */
-export interface AnswerInput {
+export interface AnswerInput extends Taken {
   fact: string;
   /** Absent only with an act that gives none (unsure, declined, later). */
   value?: Value;
   /** What the number was read in; absent = the fact's own unit. */
   unit?: Unit;
-  act?: 'tell' | 'unsure' | 'declined' | 'later';
+  act?: 'tell' | WhyUnanswered;
   /** The check it was asked under. */
   check?: string;
-  points?: [string, string];
-  state?: string;
-  lifted?: boolean;
-  lowImpedance?: boolean;
 }
 /** `qualified`: a technician states that they are qualified and permitted to take live readings. */
 export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | 'job'> & {
@@ -57,7 +53,7 @@ export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | '
   language?: Language;
 };
 
-export interface Taken {
+export interface TakenTurn {
   /** New answers only, numbered on from the record's last. Empty = nothing to remember. */
   added: Answer[];
   /** Settings after this turn; absent = as in the record. */
@@ -66,7 +62,7 @@ export interface Taken {
   reply: ExplainedReply;
   view: CaseView;
 }
-export type Turn = Taken | Refused;
+export type Turn = TakenTurn | Refused;
 
 export interface Sheet {
   title?: string;
@@ -78,7 +74,7 @@ export interface Sheet {
 }
 
 /** One reading judged without a case. Numbers in the unit given, or the fact's own. */
-export interface ReadingInput {
+export interface ReadingInput extends Pick<Taken, 'lifted' | 'lowImpedance'> {
   check: string;
   /** Which of the check's readings; absent = its first. */
   fact?: string;
@@ -89,8 +85,6 @@ export interface ReadingInput {
   meter?: string;
   hookup?: MachineInHand['hookup'];
   leads_ohm?: number;
-  lifted?: boolean;
-  lowImpedance?: boolean;
 }
 export interface Conversation {
   open(input: OpenInput): Promise<Opened | Refused>;

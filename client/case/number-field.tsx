@@ -1,7 +1,7 @@
 import { useState } from 'hono/jsx/dom';
 import { word } from '../say.ts';
 import type { Unit, Units, Value } from '../types.ts';
-import { readNumber, typedUnits } from '../units.ts';
+import { type Typed, type TypedUnit, typedUnits, typedValue } from '../units.ts';
 
 interface Props {
   id: string;
@@ -18,14 +18,13 @@ interface Props {
 /** A reading: number and unit. What the meter shows for over range may be typed or ticked. */
 export function NumberField({ id, label, hint, unit, units, onValue, error }: Props) {
   const options = typedUnits(unit, units);
-  const [typed, setTyped] = useState('');
-  const [chosen, setChosen] = useState(options[0]!.label);
-  const [over, setOver] = useState(false);
-  const tell = (text: string, label: string, isOver: boolean) => {
-    const value = isOver ? 'open' : readNumber(text);
-    const into = options.find((option) => option.label === label)?.into;
-    onValue(typeof value === 'number' && into ? into(value) : value);
+  const [typed, setTyped] = useState<Typed>({ text: '', unit: options[0]!.label, over: false });
+  const tell = (change: Partial<Typed>) => {
+    const now = { ...typed, ...change };
+    setTyped(now);
+    onValue(typedValue(now, options));
   };
+  const described = [hint && `${id}-hint`, error && `${id}-error`].filter(Boolean).join(' ') || undefined;
   return (
     <div class="reading-field">
       <label for={id}>{label}</label>
@@ -41,48 +40,14 @@ export function NumberField({ id, label, hint, unit, units, onValue, error }: Pr
           inputmode="decimal"
           autocomplete="off"
           size={8}
-          disabled={over}
-          aria-describedby={[hint && `${id}-hint`, error && `${id}-error`].filter(Boolean).join(' ') || undefined}
+          disabled={typed.over}
+          aria-describedby={described}
           aria-invalid={error ? 'true' : undefined}
-          value={typed}
-          onInput={(e: Event) => {
-            const text = (e.target as HTMLInputElement).value;
-            setTyped(text);
-            tell(text, chosen, over);
-          }}
+          value={typed.text}
+          onInput={(e: Event) => tell({ text: (e.target as HTMLInputElement).value })}
         />
-        {options.length > 1 ? (
-          <select
-            aria-label={word('unit-of', { label })}
-            onChange={(e: Event) => {
-              const label = (e.target as HTMLSelectElement).value;
-              setChosen(label);
-              tell(typed, label, over);
-            }}
-          >
-            {options.map((option) => (
-              <option value={option.label} selected={option.label === chosen}>
-                {option.label}
-              </option>
-            ))}
-          </select>
-        ) : (
-          <span class="unit">{options[0]!.label}</span>
-        )}
-        {unit === 'Ω' && (
-          <label class="tick">
-            <input
-              type="checkbox"
-              checked={over}
-              onChange={(e: Event) => {
-                const isOver = (e.target as HTMLInputElement).checked;
-                setOver(isOver);
-                tell(typed, chosen, isOver);
-              }}
-            />
-            {word('over-range')}
-          </label>
-        )}
+        <UnitPick label={label} options={options} chosen={typed.unit} onUnit={(unit) => tell({ unit })} />
+        {unit === 'Ω' && <OverRange over={typed.over} onOver={(over) => tell({ over })} />}
       </div>
       {error && (
         <p class="field-error" id={`${id}-error`}>
@@ -92,3 +57,30 @@ export function NumberField({ id, label, hint, unit, units, onValue, error }: Pr
     </div>
   );
 }
+
+interface UnitProps {
+  label: string;
+  options: readonly TypedUnit[];
+  chosen: string;
+  onUnit: (label: string) => void;
+}
+/** A list of units, or the one there is. */
+const UnitPick = ({ label, options, chosen, onUnit }: UnitProps) =>
+  options.length > 1 ? (
+    <select aria-label={word('unit-of', { label })} onChange={(e: Event) => onUnit((e.target as HTMLSelectElement).value)}>
+      {options.map((option) => (
+        <option value={option.label} selected={option.label === chosen}>
+          {option.label}
+        </option>
+      ))}
+    </select>
+  ) : (
+    <span class="unit">{options[0]!.label}</span>
+  );
+
+const OverRange = ({ over, onOver }: { over: boolean; onOver: (over: boolean) => void }) => (
+  <label class="tick">
+    <input type="checkbox" checked={over} onChange={(e: Event) => onOver((e.target as HTMLInputElement).checked)} />
+    {word('over-range')}
+  </label>
+);

@@ -1,3 +1,7 @@
+import type { Ask } from '../../server/types.ts';
+import { word } from '../say.ts';
+import { minutes } from '../words.ts';
+
 const LONGEST_HEADING = 120;
 
 /** What is asked for a heading, how it is done for below: the first paragraph, or its first sentence where it is long. */
@@ -17,4 +21,30 @@ export function withoutReads(text: string, labels: string[]): { text: string; hi
     return false;
   });
   return { text: left.join('\n').trim(), hints };
+}
+
+/** A question as it is set out: its heading, how it is done, what each reading says of itself, and what has to be done for it. */
+export interface QuestionText {
+  head: string;
+  rest: string;
+  /** Label of a reading -> where the leads go and what a good one shows. */
+  hints: Record<string, string>;
+  /** How long it takes, in which state, and what comes off. */
+  doing: string[];
+}
+export function questionText(ask: Pick<Ask, 'text' | 'reads' | 'min' | 'stateWords' | 'covers'>): QuestionText {
+  const { text, hints } = withoutReads(
+    ask.text,
+    ask.reads.map((read) => read.label),
+  );
+  const [head, rest] = headAndRest(text);
+  // What the question says itself is not said a second time above it.
+  const says = (words: string) => ask.text.toLowerCase().includes(words.toLowerCase());
+  const covers = ask.covers.filter((cover) => !says(cover));
+  const doing = [
+    ask.min > 0 ? minutes(ask.min) : '',
+    says(ask.stateWords) ? '' : ask.stateWords,
+    covers.length > 0 ? word('off-covers', { covers: covers.join(', ') }) : '',
+  ];
+  return { head, rest, hints, doing: doing.filter(Boolean) };
 }

@@ -3,7 +3,7 @@ import type { AnswerInput } from '../../server/conversation-port.ts';
 import type { Ask } from '../../server/types.ts';
 import { word } from '../say.ts';
 import type { Units, Value } from '../types.ts';
-import { readings } from './answers.ts';
+import { entered, type HowRead, readings } from './answers.ts';
 import { NumberField } from './number-field.tsx';
 
 interface Props {
@@ -17,44 +17,19 @@ interface Props {
 
 /** All readings of one visit. A field left empty is not sent; at least one number is needed. */
 export function ReadingsForm({ ask, units, hints, busy, onAnswer }: Props) {
-  const values = useRef<Record<string, Value | undefined>>({});
-  const how = useRef({ lifted: false, lowImpedance: false });
+  const values = useRef<Record<string, Value | undefined>>({}).current!;
+  const how = useRef<HowRead>({}).current!;
   const [errors, setErrors] = useState<Record<string, string>>({});
-  const volts = ask.reads.some((read) => read.unit === 'V');
-  const ohms = ask.reads.some((read) => read.unit === 'Ω');
-
+  const isRead = (unit: string) => ask.reads.some((read) => read.unit === unit);
   const submit = (e: Event) => {
     e.preventDefault();
     const form = e.target as HTMLFormElement;
-    const typed = (fact: string) => form.querySelector<HTMLInputElement>(`#read-${fact}`)?.value.trim() ?? '';
-    const given = ask.reads.flatMap(({ fact }) => {
-      const value = values.current?.[fact];
-      return value === undefined ? [] : [{ fact, value }];
-    });
-    const wrong = ask.reads.filter(
-      ({ fact }) => values.current?.[fact] === undefined && (typed(fact) !== '' || given.length === 0),
-    );
-    setErrors(Object.fromEntries(wrong.map(({ fact }) => [fact, word('number-needed')])));
-    if (wrong.length > 0) form.querySelector<HTMLInputElement>(`#read-${wrong[0]!.fact}`)?.focus();
-    else
-      onAnswer(
-        readings(ask, given, {
-          ...(how.current?.lifted && { lifted: true }),
-          ...(how.current?.lowImpedance && { lowImpedance: true }),
-        }),
-      );
+    const field = (fact: string) => form.querySelector<HTMLInputElement>(`#read-${fact}`);
+    const { given, wrong } = entered(ask, values, (fact) => !field(fact)?.value.trim());
+    setErrors(Object.fromEntries(wrong.map((fact) => [fact, word('number-needed')])));
+    if (wrong[0] !== undefined) field(wrong[0])?.focus();
+    else onAnswer(readings(ask, given, how));
   };
-  const tick = (name: 'lifted' | 'lowImpedance', words: string) => (
-    <label class="tick">
-      <input
-        type="checkbox"
-        onChange={(e: Event) => {
-          if (how.current) how.current[name] = (e.target as HTMLInputElement).checked;
-        }}
-      />
-      {words}
-    </label>
-  );
   return (
     <form class="readings" onSubmit={submit} noValidate>
       {ask.reads.map((read) => (
@@ -66,13 +41,13 @@ export function ReadingsForm({ ask, units, hints, busy, onAnswer }: Props) {
           units={units}
           error={errors[read.fact]}
           onValue={(value) => {
-            if (values.current) values.current[read.fact] = value;
+            values[read.fact] = value;
           }}
         />
       ))}
       <div class="reading-end">
-        {ohms && tick('lifted', word('lead-is-off'))}
-        {volts && tick('lowImpedance', word('low-impedance'))}
+        {isRead('Ω') && <How is="lifted" how={how} words={word('lead-is-off')} />}
+        {isRead('V') && <How is="lowImpedance" how={how} words={word('low-impedance')} />}
         <button class="main-button" type="submit" disabled={busy}>
           {word(ask.reads.length > 1 ? 'enter-readings' : 'enter-reading')}
         </button>
@@ -80,3 +55,17 @@ export function ReadingsForm({ ask, units, hints, busy, onAnswer }: Props) {
     </form>
   );
 }
+
+/** A box about how all of them were read; not ticked says nothing. */
+const How = ({ is, how, words }: { is: keyof HowRead; how: HowRead; words: string }) => (
+  <label class="tick">
+    <input
+      type="checkbox"
+      onChange={(e: Event) => {
+        if ((e.target as HTMLInputElement).checked) how[is] = true;
+        else delete how[is];
+      }}
+    />
+    {words}
+  </label>
+);

@@ -2,6 +2,7 @@ import { useEffect, useRef, useState } from 'hono/jsx/dom';
 import type { Part } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { word } from '../say.ts';
+import type { Line } from '../types.ts';
 import { shownOf } from '../words.ts';
 import { AskInStop } from './ask-in-stop.tsx';
 import { Change } from './change.tsx';
@@ -19,9 +20,7 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
   const held = state.reply?.stops ?? [];
   // What brought the stop on: the answers its rule saw, else the last turn.
   const saw = new Set(held.flatMap((stop) => stop.saw));
-  const named = lines.filter((line) => line.fact && saw.has(line.fact));
-  const turn = lines.at(-1)?.turn;
-  const causes = named.length > 0 ? named : lines.filter((line) => line.turn === turn).slice(-3);
+  const causes = causesOf(lines, saw);
   const maySay =
     state.view?.audience === 'technician' && held.length > 0 && held.every((stop) => stop.standsUntil === 'made safe');
   const opened = lines.find((line) => line.seq === wrong);
@@ -39,25 +38,9 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
       {/* With a read-back open, its own field is there. */}
       {!state.reply?.ask && <AskInStop talk={talk} state={state} />}
       <div class="stop-wrong">
-        {maySay && (
-          <p class="made-safe">
-            <button type="button" class="plain-button" disabled={state.busy} onClick={() => void talk.say('It is made safe')}>
-              {word('made-safe')}
-            </button>
-          </p>
-        )}
+        {maySay && <MadeSafe talk={talk} busy={state.busy} />}
         {causes.map((line) => (
-          <p>
-            <span class="ledger-question">{line.label}</span> <strong class="shown">{line.shown}</strong>{' '}
-            <button
-              type="button"
-              class="plain-button"
-              aria-expanded={wrong === line.seq ? 'true' : 'false'}
-              onClick={() => setWrong(wrong === line.seq ? 0 : line.seq)}
-            >
-              {word('correct-it')}
-            </button>
-          </p>
+          <Cause line={line} isOpen={wrong === line.seq} onOpen={() => setWrong(wrong === line.seq ? 0 : line.seq)} />
         ))}
         {opened && (
           <Change
@@ -74,3 +57,30 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
     </section>
   );
 }
+
+const MOST_CAUSES = 3;
+/** The answers that brought a stop on: those its rule saw, else the last turn's. */
+function causesOf(lines: Line[], saw: ReadonlySet<string>): Line[] {
+  const named = lines.filter((line) => line.fact && saw.has(line.fact));
+  if (named.length > 0) return named;
+  const turn = lines.at(-1)?.turn;
+  return lines.filter((line) => line.turn === turn).slice(-MOST_CAUSES);
+}
+
+const MadeSafe = ({ talk, busy }: { talk: Talk; busy: boolean }) => (
+  <p class="made-safe">
+    <button type="button" class="plain-button" disabled={busy} onClick={() => void talk.say('It is made safe')}>
+      {word('made-safe')}
+    </button>
+  </p>
+);
+
+/** An answer that brought the stop on; it can be put right where it stands. */
+const Cause = ({ line, isOpen, onOpen }: { line: Line; isOpen: boolean; onOpen: () => void }) => (
+  <p>
+    <span class="ledger-question">{line.label}</span> <strong class="shown">{line.shown}</strong>{' '}
+    <button type="button" class="plain-button" aria-expanded={isOpen ? 'true' : 'false'} onClick={onOpen}>
+      {word('correct-it')}
+    </button>
+  </p>
+);

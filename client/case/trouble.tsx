@@ -1,5 +1,6 @@
 import { Mark } from '../mark.tsx';
 import { word } from '../say.ts';
+import type { Talk, TalkState } from './talk.ts';
 
 interface Props {
   text: string;
@@ -33,3 +34,19 @@ export const Trouble = ({ text, onTry, onSend, onClose }: Props) => (
     )}
   </div>
 );
+
+interface UnsentProps {
+  talk: Talk;
+  state: TalkState;
+  /** What went wrong, in words. */
+  text: string;
+  /** Told the words that got through after all. */
+  onSent?: (said: string) => void;
+}
+/** What went wrong with a turn; once the line is there again, what it kept back can be sent. */
+export function UnsentTrouble({ talk, state: { unsent }, text, onSent }: UnsentProps) {
+  const again = async () => {
+    if ((await unsent?.again()) && unsent?.said) onSent?.(unsent.said);
+  };
+  return <Trouble text={text} onSend={unsent?.now ? () => void again() : undefined} onClose={talk.quiet} />;
+}

@@ -9,7 +9,7 @@ export interface Axis {
   ticks: { at: number; text: string }[];
 }
 /** A small chart as data, its axes straight: what runs in powers is handed over as its logarithm. */
-export interface Chart {
+export interface ChartData {
   id: string;
   title: string;
   x: Axis;
@@ -31,7 +31,7 @@ const fahrenheit = (c: number): number => (c * 9) / 5 + 32;
 const between = (value: number, lo: number, hi: number): number => Math.min(hi, Math.max(lo, value));
 
 /** All that is there to draw, in a fixed order. */
-export function chartsOf(curves: CurveData, units: Units): Chart[] {
+export function chartsOf(curves: CurveData, units: Units): ChartData[] {
   return [
     ...(curves.supply ? [supplyChart(curves.supply)] : []),
     ...(curves.heat ? [heatChart(curves.heat)] : []),
@@ -40,7 +40,7 @@ export function chartsOf(curves: CurveData, units: Units): Chart[] {
 }
 
 /** Ω fall as it gets warmer: by powers, so the upright axis counts in tens. */
-export function thermistorChart({ label, curves, reading }: NonNullable<CurveData['thermistor']>, units: Units): Chart {
+export function thermistorChart({ label, curves, reading }: NonNullable<CurveData['thermistor']>, units: Units): ChartData {
   const warm = (c: number) => (units === 'us' ? fahrenheit(c) : c);
   const unit = units === 'us' ? '°F' : '°C';
   const all = curves.flatMap(({ rows }) => rows);
@@ -103,7 +103,7 @@ export function thermistorChart({ label, curves, reading }: NonNullable<CurveDat
 const listOf = (numbers: number[]): string => [...new Set(numbers)].join(' or ');
 
 /** Each pair of points against its own reading at rest, so that 120 V and 240 V stand on one scale. */
-export function supplyChart(rows: NonNullable<CurveData['supply']>): Chart {
+export function supplyChart(rows: NonNullable<CurveData['supply']>): ChartData {
   const share = (row: (typeof rows)[number], v: number) => (100 * v) / (row.idle_v ?? row.least_v ?? v);
   const lowest = Math.min(80, ...rows.flatMap((r) => (r.load_v === undefined ? [] : [share(r, r.load_v)])));
   const from = Math.max(0, Math.floor(lowest / 10) * 10);
@@ -161,7 +161,7 @@ function supplySays({ label, idle_v, load_v, least_v }: NonNullable<CurveData['s
 }
 
 /** Heat over voltage, the coil's ohms taken as they are when hot. */
-export function heatChart({ plate, reading, expected }: NonNullable<CurveData['heat']>): Chart {
+export function heatChart({ plate, reading, expected }: NonNullable<CurveData['heat']>): ChartData {
   const to = 260;
   const from = reading && reading.volts_v < 160 ? 0 : 160;
   const heat = (v: number) => 100 * (v / plate.volts_v) ** 2;

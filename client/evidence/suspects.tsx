@@ -3,7 +3,7 @@ import type { EvidenceRow, SuspectRow } from '../../server/types.ts';
 import { Mark } from '../mark.tsx';
 import { word } from '../say.ts';
 import { sentence, shareWords } from '../words.ts';
-import { justOut, keyOf, moved, type Spoken, speaks } from './speaks.ts';
+import { justOut, keyOf, type Moved, moved, type Spoken, speaks } from './speaks.ts';
 
 const FIRST = 6;
 
@@ -25,71 +25,86 @@ export function Suspects({ suspects, evidence, asked }: Props) {
     <section aria-labelledby="suspects">
       <h3 id="suspects">{word('suspects')}</h3>
       <ul class="rows suspects">
-        {shown.map((suspect) => {
-          const move = moved(suspect, before);
-          return (
-            <li key={keyOf(suspect)}>
-              <details class="opens suspect">
-                <summary>
-                  <span class="row-label">{sentence(suspect.label)}</span>
-                  <span class="share">{shareWords(suspect.share)}</span>
-                  {move && (
-                    <span class="moved">
-                      <Mark is={move.up ? 'up' : 'down'} />
-                      {word(move.up ? 'up-from' : 'down-from')} {shareWords(move.from)}
-                    </span>
-                  )}
-                  <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
-                    <rect class="bar-whole" width="100" height="4" />
-                    <rect class="bar-share" width={Math.max(0.5, Math.round(suspect.share * 1000) / 10)} height="4" />
-                    {move && (
-                      <rect class="bar-was" x={Math.max(0, Math.round(move.from * 1000) / 10 - 0.5)} width="1" height="4" />
-                    )}
-                  </svg>
-                </summary>
-                <Speaks
-                  title={word('speaks-for')}
-                  shape="+"
-                  said={speaks(suspect, evidence, 'for')}
-                  none={word('speaks-for-none')}
-                />
-                <Speaks
-                  title={word('speaks-against')}
-                  shape="−"
-                  said={speaks(suspect, evidence, 'against')}
-                  none={word('speaks-against-none')}
-                />
-              </details>
-            </li>
-          );
-        })}
+        {shown.map((suspect) => (
+          <li key={keyOf(suspect)}>
+            <Suspect suspect={suspect} move={moved(suspect, before)} evidence={evidence} />
+          </li>
+        ))}
       </ul>
       {live.length > FIRST && (
         <button type="button" class="plain-button" aria-expanded={all ? 'true' : 'false'} onClick={() => setAll(!all)}>
           {all ? word('likeliest-only') : word('show-all', { n: live.length })}
         </button>
       )}
-      {out.length > 0 && (
-        <details class="noted">
-          <summary>{word('ruled-out', { n: out.length })}</summary>
-          <ul class="ruled-out">
-            {out
-              .toSorted((a, b) => Number(justOut(b, before)) - Number(justOut(a, before)))
-              .map((suspect) => (
-                <li key={keyOf(suspect)}>
-                  {sentence(suspect.label)}
-                  {justOut(suspect, before) && <span class="tag"> {word('just-now')}</span>}
-                  {speaks(suspect, evidence, 'against').map((said) => (
-                    <span class="against"> {inWords(said)}</span>
-                  ))}
-                </li>
-              ))}
-          </ul>
-        </details>
-      )}
+      {out.length > 0 && <RuledOut out={out} before={before} evidence={evidence} />}
     </section>
   );
 }
+
+interface SuspectProps {
+  suspect: SuspectRow;
+  move: Moved | undefined;
+  evidence: EvidenceRow[];
+}
+/** One suspect with its share; it opens to what speaks for it and against it. */
+const Suspect = ({ suspect, move, evidence }: SuspectProps) => (
+  <details class="opens suspect">
+    <summary>
+      <span class="row-label">{sentence(suspect.label)}</span>
+      <span class="share">{shareWords(suspect.share)}</span>
+      {move && (
+        <span class="moved">
+          <Mark is={move.up ? 'up' : 'down'} />
+          {word(move.up ? 'up-from' : 'down-from')} {shareWords(move.from)}
+        </span>
+      )}
+      <ShareBar share={suspect.share} move={move} />
+    </summary>
+    <Speaks title={word('speaks-for')} shape="+" said={speaks(suspect, evidence, 'for')} none={word('speaks-for-none')} />
+    <Speaks
+      title={word('speaks-against')}
+      shape="−"
+      said={speaks(suspect, evidence, 'against')}
+      none={word('speaks-against-none')}
+    />
+  </details>
+);
+
+/** In hundredths of the bar, to a tenth. */
+const hundredths = (share: number) => Math.round(share * 1000) / 10;
+
+const ShareBar = ({ share, move }: { share: number; move: Moved | undefined }) => (
+  <svg class="bar" viewBox="0 0 100 4" preserveAspectRatio="none" aria-hidden="true">
+    <rect class="bar-whole" width="100" height="4" />
+    <rect class="bar-share" width={Math.max(0.5, hundredths(share))} height="4" />
+    {move && <rect class="bar-was" x={Math.max(0, hundredths(move.from) - 0.5)} width="1" height="4" />}
+  </svg>
+);
+
+interface OutProps {
+  out: SuspectRow[];
+  before: SuspectRow[] | undefined;
+  evidence: EvidenceRow[];
+}
+/** Those that are out, the newest first, and what speaks against each. */
+const RuledOut = ({ out, before, evidence }: OutProps) => (
+  <details class="noted">
+    <summary>{word('ruled-out', { n: out.length })}</summary>
+    <ul class="ruled-out">
+      {out
+        .toSorted((a, b) => Number(justOut(b, before)) - Number(justOut(a, before)))
+        .map((suspect) => (
+          <li key={keyOf(suspect)}>
+            {sentence(suspect.label)}
+            {justOut(suspect, before) && <span class="tag"> {word('just-now')}</span>}
+            {speaks(suspect, evidence, 'against').map((said) => (
+              <span class="against"> {inWords(said)}</span>
+            ))}
+          </li>
+        ))}
+    </ul>
+  </details>
+);
 
 /** The list as it was when the question before this one was put: several readings of one visit are one step. */
 function useBefore(suspects: SuspectRow[], asked: string): SuspectRow[] | undefined {

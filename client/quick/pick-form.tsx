@@ -3,8 +3,8 @@ import type { Catalogue, CatalogueCheck } from '../../server/conversation-port.t
 import { NumberField } from '../case/number-field.tsx';
 import { keptUnits } from '../kept.ts';
 import type { Value } from '../types.ts';
+import type { Match } from './match.ts';
 import { pickedOf, readingIn } from './picked-reading.ts';
-import type { Match } from './read-line.ts';
 import type { Judging } from './use-judging.ts';
 
 interface Props {

@@ -1,7 +1,7 @@
 import type { CatalogueCheck, ReadingInput } from '../../server/conversation-port.ts';
 import type { Value } from '../types.ts';
 import { readNumber } from '../units.ts';
-import type { Match } from './read-line.ts';
+import type { Match } from './match.ts';
 
 /** The check and the reading that are picked, else the first ones. @returns undefined where there is nothing to pick from */
 export function pickedOf(checks: readonly CatalogueCheck[], checkId: string, fact: string): Match | undefined {

@@ -1,17 +1,7 @@
 import type { Catalogue, CatalogueCheck, ReadingInput } from '../../server/conversation-port.ts';
 import type { Unit } from '../types.ts';
 import words from './line-words.json' with { type: 'json' };
-
-type Read = CatalogueCheck['reads'][number];
-export interface Match {
-  check: CatalogueCheck;
-  read: Read;
-}
-/** What one line says: a reading that can be judged, several it could be, or what is missing. */
-export type LineRead =
-  | { is: 'reading'; input: ReadingInput }
-  | { is: 'which'; of: Match[]; rest: Rest }
-  | { is: 'lost'; missing: 'value' | 'place' };
+import { inputOf, type LineRead, type Match, type Rest } from './match.ts';
 
 const UNITS: [RegExp, Unit, number][] = [
   [/^(k|ki?lo)\s?-?(Ω|Ω|ohms?)?$/i, 'Ω', 1e3],
@@ -28,9 +18,6 @@ const PLATE: [RegExp, (found: RegExpExecArray) => ReadingInput['plate']][] = [
   [/(\d{3})\s*v(?:olts?)?\s*(?:\/|,)?\s*(\d{3,5})\s*w(?:atts?)?/i, ([, v, w]) => ({ total_w: Number(w), volts: Number(v) })],
   [/(\d{3,5})\s*w(?:atts?)?/i, ([, w]) => ({ total_w: Number(w) })],
 ];
-
-/** All but where it was read: that is picked, or found by the words. */
-type Rest = Omit<ReadingInput, 'check' | 'fact'>;
 
 /** Reads "coil 9.8 ohm 5400W/240V": the place by the words of the checks themselves, then number, unit, plate and how it was read. */
 export function readLine(text: string, { checks }: Pick<Catalogue, 'checks'>): LineRead {
@@ -79,13 +66,6 @@ const plainPhrases = (text: string): string =>
     (left, [phrase, plain]) => left.replace(new RegExp(`(?<![\\w-])${phrase}(?![\\w-])`, 'gi'), plain),
     text,
   );
-
-export const inputOf = ({ check, read }: Match, rest: Rest): ReadingInput => ({
-  check: check.id,
-  fact: read.fact,
-  unit: read.unit,
-  ...rest,
-});
 
 /** The number with a unit wins over one without ("coil 1 9.8 ohm"); of several alike the last one. */
 function valueIn(text: string): { value?: number | 'open'; unit?: Unit; left: string } {

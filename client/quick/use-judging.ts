@@ -1,11 +1,11 @@
 import { useState } from 'hono/jsx/dom';
-import type { Catalogue, QuickReading, ReadingInput } from '../../server/conversation-port.ts';
+import type { QuickReading, ReadingInput } from '../../server/conversation-port.ts';
 import { api } from '../api.ts';
 import { keep, kept } from '../kept.ts';
 import type { Value } from '../types.ts';
 import { troubleWords } from '../words.ts';
 import { areLastReadings, type LastReading, withNewest } from './last-readings.ts';
-import { inputOf, type LineRead, type Match, readLine } from './read-line.ts';
+import { inputOf, type LineRead, type Match } from './match.ts';
 
 /** A reading and what it was judged to be. */
 export interface Judged {
@@ -20,7 +20,8 @@ export interface Judging {
   which: Match[];
   last: LastReading[];
   judge: (input: ReadingInput) => Promise<void>;
-  judgeLine: (text: string, catalogue: Catalogue) => void;
+  /** @param readLine tells what a line says */
+  judgeLine: (text: string, readLine: (text: string) => LineRead) => void;
   pick: (match: Match) => void;
   refuse: (words: string) => void;
   /** Another check is picked: the verdict of the one before goes. */
@@ -58,8 +59,8 @@ export function useJudging(): Judging {
     keepLast(withNewest(got.value, last));
     setJudged({ value: input.value, is: got.value });
   };
-  const judgeLine = (text: string, catalogue: Catalogue) => {
-    const line = readLine(text, catalogue);
+  const judgeLine: Judging['judgeLine'] = (text, readLine) => {
+    const line = readLine(text);
     if (line.is === 'reading') void judge(line.input);
     else if (line.is === 'lost') refuse(MISSING[line.missing]);
     else refuse('', line);

@@ -5,7 +5,7 @@ import { talkOf } from '../case/use-talk.ts';
 import { keptUnits } from '../kept.ts';
 import { go, hashOf } from '../route.ts';
 import { speak } from '../say.ts';
-import type { DemoStep, Demo as DemoTalk } from '../types.ts';
+import type { DemoStep, DemoTalk } from '../types.ts';
 import { audienceTitle, troubleWords } from '../words.ts';
 
 /** Invented talks, played step by step against the real program. They are written in English. */
@@ -44,7 +44,13 @@ function List() {
   );
 }
 
-function Player({ name, id, step }: { name: string; id?: string; step: number }) {
+interface PlayerProps {
+  name: string;
+  /** The case it is played in, once it is opened. */
+  id?: string;
+  step: number;
+}
+function Player({ name, id, step }: PlayerProps) {
   const [demo, setDemo] = useState<DemoTalk | undefined>(undefined);
   const [trouble, setTrouble] = useState('');
   const [busy, setBusy] = useState(false);
@@ -56,33 +62,18 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
     if (!demo || !next || busy) return;
     setBusy(true);
     const caseId = id ?? (await open(demo, setTrouble));
-    if (caseId) {
-      const talk = talkOf(caseId);
-      const taken = next.say !== undefined ? await talk.say(next.say) : await talk.answer(next.answer ? [next.answer] : []);
-      if (taken) go({ at: 'demo', name, id: caseId, step: step + 1 });
-    }
+    if (caseId && (await tellStep(caseId, next))) go({ at: 'demo', name, id: caseId, step: step + 1 });
     setBusy(false);
   };
   const strip = (
     <section class="demo-strip" aria-label="Invented talk">
-      <p class="tag">Invented talk{demo && `, ${audienceTitle(demo.audience)}`}</p>
-      {id ? <p class="demo-title">{demo?.title ?? name}</p> : <h1 class="demo-title">{demo?.title ?? name}</h1>}
-      {!id && demo?.scenario && <p>{demo.scenario}</p>}
+      <StripHead name={name} demo={demo} playing={id !== undefined} />
       {trouble && (
         <p class="field-error" role="alert">
           {trouble}
         </p>
       )}
-      {next && (
-        <p class="demo-next">
-          <button type="button" class="main-button" disabled={busy} onClick={() => void play()}>
-            Play next step
-          </button>
-          <span>
-            Step {step + 1} of {demo?.steps.length}: <q>{wordsOf(next)}</q>
-          </span>
-        </p>
-      )}
+      {demo && next && <NextStep demo={demo} step={step} busy={busy} onPlay={() => void play()} />}
       {demo && !next && <p>That was the last step. Go on by yourself if you like.</p>}
       {!id && (
         <p>
@@ -99,6 +90,40 @@ function Player({ name, id, step }: { name: string; id?: string; step: number })
   );
 }
 
+/** While it is played the case has the page's first heading. */
+const StripHead = ({ name, demo, playing }: { name: string; demo: DemoTalk | undefined; playing: boolean }) => (
+  <>
+    <p class="tag">Invented talk{demo && `, ${audienceTitle(demo.audience)}`}</p>
+    {playing ? <p class="demo-title">{demo?.title ?? name}</p> : <h1 class="demo-title">{demo?.title ?? name}</h1>}
+    {!playing && demo?.scenario && <p>{demo.scenario}</p>}
+  </>
+);
+
+interface NextProps {
+  demo: DemoTalk;
+  /** Counted from 0. */
+  step: number;
+  busy: boolean;
+  onPlay: () => void;
+}
+const NextStep = ({ demo: { steps }, step, busy, onPlay }: NextProps) => (
+  <p class="demo-next">
+    <button type="button" class="main-button" disabled={busy} onClick={onPlay}>
+      Play next step
+    </button>
+    <span>
+      Step {step + 1} of {steps.length}: <q>{stepWords(steps[step]!)}</q>
+    </span>
+  </p>
+);
+
+/** @returns whether the step was taken */
+function tellStep(id: string, { say, answer }: DemoStep): Promise<boolean> {
+  const talk = talkOf(id);
+  return say !== undefined ? talk.say(say) : talk.answer(answer ? [answer] : []);
+}
+
+/** @returns the case's id, undefined where none could be opened */
 async function open(demo: DemoTalk, setTrouble: (text: string) => void): Promise<string | undefined> {
   // The talks are written in English.
   const opened = await api.open({ audience: demo.audience, units: keptUnits(), language: 'en' });
@@ -107,5 +132,5 @@ async function open(demo: DemoTalk, setTrouble: (text: string) => void): Promise
   return undefined;
 }
 
-const wordsOf = ({ say, answer }: DemoStep): string =>
+const stepWords = ({ say, answer }: DemoStep): string =>
   say ?? (answer ? `${answer.fact.replaceAll('_', ' ')}: ${answer.value ?? answer.act ?? ''}` : '');

@@ -1,7 +1,7 @@
 import type { CaseView } from '../../server/types.ts';
 import { type Call, isTurn } from './calls.ts';
 import { askHere, type Device, tellState } from './device.ts';
-import { type TurnBody, unsentOf } from './unsent.ts';
+import { type TurnBody, unsentOf } from './unsent-of.ts';
 
 /** The turn or the look that the server could not answer. A turn taken here waits until it can be sent. */
 export async function answerHere(device: Device, id: string, call: Call): Promise<Response> {

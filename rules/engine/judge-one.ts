@@ -1,7 +1,7 @@
 import type { Band, CaseFacts, Prepared, Reading, Value, Verdict } from '../types.ts';
-import { asTaken } from './as-taken.ts';
+import { expectedAsTaken } from './as-taken.ts';
 import { inside } from './bands.ts';
-import { healthyTaken, judge } from './judge.ts';
+import { healthyAsTaken, judge } from './judge.ts';
 import { lineVolts } from './line.ts';
 
 export interface OneReading {
@@ -41,10 +41,10 @@ export async function judgeOne(p: Prepared, one: OneReading): Promise<OneJudged>
   const none = { readings: [] as Reading[] } as CaseFacts;
   const { verdict } = await judge(p, reading, lineVolts(p, none));
   const each = p.circuits.map((c) => ({ machine: c.id, p: { ...p, circuits: [c] } }));
-  const bands = each.flatMap((c) => healthyTaken(c.p, reading).map((e) => ({ machine: c.machine, band: e.band })));
+  const bands = each.flatMap((c) => healthyAsTaken(c.p, reading).map((e) => ({ machine: c.machine, band: e.band })));
   const explainedBy: string[][] = [];
   for (const f of p.knowledge.faults.values()) {
-    const holds = asTaken(p, reading, [f.id]).some((e) => typeof e === 'object' && inside(one.value, e.band));
+    const holds = expectedAsTaken(p, reading, [f.id]).some((e) => typeof e === 'object' && inside(one.value, e.band));
     if (holds) explainedBy.push([f.id]);
   }
   return { verdict, bands, explainedBy };

@@ -13,7 +13,7 @@ import type {
   Value,
   Verdict,
 } from '../types.ts';
-import { anywhere, asTaken, type HowTaken } from './as-taken.ts';
+import { anywhere, expectedAsTaken, type HowTaken } from './as-taken.ts';
 import { classOf, inside, onlyOpen } from './bands.ts';
 import { placeOf } from './case.ts';
 import { legSets, legsRead } from './legs.ts';
@@ -22,6 +22,7 @@ import { evaluateSet, type Flat } from './run-rules.ts';
 import { temperatureUntold } from './temperature.ts';
 import { pointsOn } from './variants.ts';
 
+/** A reading, judged alone. */
 export interface Judged {
   verdict: Verdict;
   /** What this reading says of the whole case (findings.json), by the rules that hold. */
@@ -35,11 +36,14 @@ export interface Judged {
   trace: Trace[];
 }
 
-/** How a check measures one of its facts. */
+/** How a check measures one of its facts; undefined where the fact is asked or looked at. */
 export const measuredAs = (check: Check | undefined, fact: string): Measured | undefined =>
   check?.measure?.reads.find((r) => r.fact === fact);
 
-/** The healthy readings of one fact, one per circuit in hand. */
+/**
+ * What a healthy machine shows for one fact, one entry per circuit in hand; empty where it is not read on any, or the motor would not run.
+ * @param scale  measured leg over nominal leg; undefined = the whole range of a service
+ */
 export function healthyOf(p: Prepared, check: string, fact: string, scale?: number): Expected[] {
   return p
     .expected(check, [], scale)
@@ -48,10 +52,14 @@ export function healthyOf(p: Prepared, check: string, fact: string, scale?: numb
 }
 
 /** The healthy readings of one reading as it was taken, one per circuit in hand. */
-export const healthyTaken = (p: Prepared, r: HowTaken, scale?: number): Expected[] =>
-  asTaken(p, r, [], scale).filter((x): x is Expected => typeof x === 'object');
+export const healthyAsTaken = (p: Prepared, r: HowTaken, scale?: number): Expected[] =>
+  expectedAsTaken(p, r, [], scale).filter((x): x is Expected => typeof x === 'object');
 
-/** The class of a value among its check's classes, on the likeliest circuit in hand. */
+/**
+ * The class of a value among its check's classes, on the likeliest circuit in hand; `odd` where it lies in none, undefined where the
+ * check does not measure the fact.
+ * @param line_v  leg to leg in this case, V rms: what "full" is measured against
+ */
 export function readingClass(
   p: Prepared,
   check: Check,
@@ -68,8 +76,11 @@ export function readingClass(
 
 /**
  * Judges one reading against what this machine should show. The rules of the set "verdicts" decide; the first that holds names the verdict,
- * and each that holds may find something about the case. `beside`: the other readings of the case.
+ * and each that holds may find something about the case. A reading in words, or of a fact nothing measures, is "noted" and counts.
  * A verdict is not evidence: full volts with no current is "good" and still condemns the coil.
+ * @param line_v  leg to leg in this case, V rms
+ * @param scale  measured leg over nominal leg; undefined while none was read
+ * @param beside  all readings of the case, in the order told: which of them stands beside another tells more than either
  */
 export async function judge(
   p: Prepared,
@@ -91,7 +102,7 @@ export async function judge(
       healthy: [],
       trace: [],
     };
-  const healthy = healthyTaken(p, r, scale);
+  const healthy = healthyAsTaken(p, r, scale);
   const first = healthy[0];
   const cls = m && classOf(k, m.classes, r.value, first ? { healthy: first, line_v } : { line_v });
   const flat: Flat = {

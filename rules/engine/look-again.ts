@@ -1,9 +1,12 @@
 import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Knowledge, Prepared } from '../types.ts';
+import { candidates } from './candidates.ts';
 import { placeOf } from './case.ts';
 import { saysNothing } from './derive.ts';
+import { explains } from './explains.ts';
+import { chance } from './likelihood.ts';
 import { endKey } from './next-check.ts';
-import { candidates, chance, explains, type Weighed } from './weigh.ts';
+import type { Weighed } from './weigh.ts';
 
 /**
  * The answer most likely to be a slip, where that is likely enough to ask it once more before the case ends: all else told fits together

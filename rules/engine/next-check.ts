@@ -1,9 +1,12 @@
 import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
+import { candidates, pairs } from './candidates.ts';
 import { latest, placeOf, withCoversInFront } from './case.ts';
 import { shutFor } from './covers.ts';
 import { checkStanding } from './derive.ts';
 import { fitsCircuit } from './fits.ts';
+import { chance } from './likelihood.ts';
+import { afterSeen, outcomeSeen } from './outcome.ts';
 import type { Permitted } from './permits.ts';
 import {
   type Ahead,
@@ -22,7 +25,7 @@ import {
   words,
 } from './plan.ts';
 import { type CheckTable, checkTable, coversOf } from './table.ts';
-import { afterSeen, candidates, chance, outcomeSeen, pairs, type Weighed } from './weigh.ts';
+import type { Weighed } from './weigh.ts';
 
 export interface Looking {
   world: PlanWorld;

@@ -1,6 +1,9 @@
 import type { Band, Circuit, Knowledge } from '../types.ts';
 import type { MachineInHand } from './machine.ts';
 
+/** What the meter is set to read: V, Ω or A. */
+export type MeterSetting = 'volts' | 'ohms' | 'amps';
+
 /** What one check would show under one suspect: a band per fact, or null where it is not read on this machine. */
 export interface Expected {
   fact: string;
@@ -22,7 +25,7 @@ export interface Prepared {
   expected(check: string, faults: readonly string[], scale?: number): (Expected[] | 'will-not-run')[];
   /** The same for any two points in any state; amps are those in `branch`. */
   between(
-    what: 'volts' | 'ohms' | 'amps',
+    what: MeterSetting,
     points: readonly [string, string],
     state: string,
     faults: readonly string[],

@@ -1,7 +1,7 @@
 import { limit } from '../knowledge/needed-limits.ts';
-import type { Knowledge, MayUse, Priority, Referral, Rule, Trace, Trade } from '../types.ts';
+import type { Fault, Knowledge, MayUse, Priority, Referral, Rule, StopSign, Trace, Trade } from '../types.ts';
 import { over } from './permits.ts';
-import { evaluateSet, type Flat } from './run-rules.ts';
+import { evaluateSet, type Flat, type RuleOutcome } from './run-rules.ts';
 import type { Weighed } from './weigh.ts';
 
 const STRICT: Record<MayUse, number> = { no: 0, limited: 1, yes: 2 };
@@ -10,6 +10,8 @@ const USES = Object.keys(STRICT) as MayUse[];
 /**
  * Who should come, in order; whether the machine may be used meanwhile; how soon; parts to carry.
  * Over all suspects still live, by share: the rules of the set "referrals" say what kind of end each is and which parts may be named.
+ * @param flat  the case as those rules see it, with its conclusion
+ * @param readings  seqs of what is written out for whoever comes
  */
 export async function refer(
   k: Knowledge,
@@ -19,86 +21,123 @@ export async function refer(
 ): Promise<{ referral?: Referral; trace: Trace[] }> {
   const total = live.reduce((sum, x) => sum + x.share, 0);
   if (!live.length || total <= 0) return { trace: [] };
+  const ends = await endsOf(k, live, total, flat);
   const least = limit(k, 'lowest-trade-share').lo;
-  const covered = limit(k, 'parts-share').lo;
-  const first = new Map<Trade, number>();
-  const later = new Map<Trade, number>();
-  const parts = new Map<string, number>();
-  const kinds = new Map<string, { share: number; rule: string }>();
-  const trace: Trace[] = [];
-  const byPriority = new Map<Priority, number>();
-  for (const x of live) {
-    const share = x.share / total;
-    for (const id of x.faults) {
+  const kind = kindOf(ends);
+  const referral: Referral = {
+    trades: tradesOf(ends, least),
+    mayUse: useOf(k, live),
+    // Many small suspects count together: the strictest answer that enough of the share stands behind.
+    priority: strictest<Priority>(
+      sharesBy(ends, (end) => [end.fault.end.priority]),
+      [0, 1, 2, 3, 4],
+      least,
+    ),
+    parts: partsOf(k, live, total, new Set(ends.flatMap((end) => end.parts))),
+    visit_min: visitOf(k, live, total),
+    readings,
+    kind: kind?.kind ?? '',
+    rule: kind?.rule ?? '',
+  };
+  const strict = await noFreer(k, referral, flat);
+  return { referral: strict.referral, trace: [...kindsTraced(ends), ...strict.trace] };
+}
+
+/** One fault of one suspect, as the rules of the set "referrals" see its end. */
+interface End {
+  fault: Fault;
+  share: number;
+  /** The rule that says what kind of end it is. */
+  by: RuleOutcome<Rule<'referrals'>> | undefined;
+  /** Who comes first, then who may come after. */
+  trades: Trade[];
+  parts: string[];
+}
+async function endsOf(k: Knowledge, live: readonly Weighed[], total: number, flat: Flat): Promise<End[]> {
+  const out: End[] = [];
+  for (const suspect of live)
+    for (const id of suspect.faults) {
       const fault = k.faults.get(id)!;
+      const { trades, mayUse, priority, parts } = fault.end;
       const item: Flat = {
         ...flat,
         side: fault.side,
-        first_trade: fault.end.trades[0] ?? 'appliance',
-        may_use: fault.end.mayUse,
-        priority: fault.end.priority,
-        part_count: fault.end.parts.length,
+        first_trade: trades[0] ?? 'appliance',
+        may_use: mayUse,
+        priority,
+        part_count: parts.length,
       };
       const holds = (await evaluateSet(over(k, 'referrals', 'suspect'), item)).filter((r) => r.truth === 'holds');
-      const kind = holds.find((r) => r.rule.then.kind !== undefined);
-      if (kind?.rule.then.kind !== undefined) {
-        const had = kinds.get(kind.rule.then.kind) ?? { share: 0, rule: kind.rule.id };
-        kinds.set(kind.rule.then.kind, { share: had.share + share, rule: had.rule });
-        if (!trace.some((t) => t.rule === kind.rule.id))
-          trace.push({ set: 'referrals', rule: kind.rule.id, item: id, truth: 'holds', saw: kind.saw });
-      }
-      const trades = [...fault.end.trades, ...holds.flatMap((r) => r.rule.then.alsoTrade ?? [])];
-      trades.forEach((t, i) => {
-        const by = i === 0 ? first : later;
-        by.set(t, (by.get(t) ?? 0) + share);
+      out.push({
+        fault,
+        share: suspect.share / total,
+        by: holds.find((r) => r.rule.then.kind !== undefined),
+        trades: [...trades, ...holds.flatMap((r) => r.rule.then.alsoTrade ?? [])],
+        parts: holds.some((r) => r.rule.then.parts === 'none') ? [] : parts,
       });
-      byPriority.set(fault.end.priority, (byPriority.get(fault.end.priority) ?? 0) + share);
-      if (!holds.some((r) => r.rule.then.parts === 'none'))
-        for (const part of fault.end.parts) parts.set(part, (parts.get(part) ?? 0) + share);
     }
-  }
-  // Many small suspects count together: the strictest answer that enough of the share stands behind.
-  const mayUse = useOf(k, live);
-  const priority = strictest<Priority>(byPriority, [0, 1, 2, 3, 4], least);
-  const order = [...first]
-    .filter(([, s]) => s >= least || first.size === 1)
-    .sort(bySize)
-    .map(([t]) => t);
-  for (const [t, s] of [...later].sort(bySize)) if (s >= least && !order.includes(t)) order.push(t);
-  const top = [...kinds].sort((a, b) => b[1].share - a[1].share || a[0].localeCompare(b[0]))[0];
-  // Part by part of the likeliest faults, until four in five of those that need a part at all are covered.
-  const carry: string[] = [];
+  return out;
+}
+
+function sharesBy<T>(ends: readonly End[], of: (end: End) => readonly T[]): Map<T, number> {
+  const out = new Map<T, number>();
+  for (const end of ends) for (const x of of(end)) out.set(x, (out.get(x) ?? 0) + end.share);
+  return out;
+}
+
+/** Whoever comes first for enough of the share, most likely first; then whoever may have to come after. */
+function tradesOf(ends: readonly End[], least: number): Trade[] {
+  const first = sharesBy(ends, (end) => end.trades.slice(0, 1));
+  const later = sharesBy(ends, (end) => end.trades.slice(1));
+  const order = [...first].filter(([, share]) => share >= least || first.size === 1).sort(bySize);
+  const after = [...later].filter(([, share]) => share >= least).sort(bySize);
+  return [...new Set([...order, ...after].map(([trade]) => trade))];
+}
+
+/** The kind of end that most of the share is, and the rule that said so first. */
+function kindOf(ends: readonly End[]): { kind: string; rule: string } | undefined {
+  const kind = [...sharesBy<string>(ends, (end) => (end.by?.rule.then.kind === undefined ? [] : [end.by.rule.then.kind]))].sort(
+    bySize,
+  )[0]?.[0];
+  const by = ends.find((end) => end.by?.rule.then.kind === kind)?.by;
+  return kind === undefined || !by ? undefined : { kind, rule: by.rule.id };
+}
+
+/** Each rule once, with the first fault it had a say on. */
+function kindsTraced(ends: readonly End[]): Trace[] {
+  const out = new Map<string, Trace>();
+  for (const { by, fault } of ends)
+    if (by && !out.has(by.rule.id))
+      out.set(by.rule.id, { set: 'referrals', rule: by.rule.id, item: fault.id, truth: 'holds', saw: by.saw });
+  return [...out.values()];
+}
+
+/** What to carry: part by part of the likeliest suspects, until enough of the share of those that need a part at all is covered. */
+function partsOf(k: Knowledge, live: readonly Weighed[], total: number, named: ReadonlySet<string>): string[] {
+  const covered = limit(k, 'parts-share').lo;
   const needing = live
     .map((x) => ({
       share: x.share / total,
-      parts: x.faults.flatMap((id) => k.faults.get(id)!.end.parts).filter((n) => parts.has(n)),
+      parts: x.faults.flatMap((id) => k.faults.get(id)!.end.parts).filter((part) => named.has(part)),
     }))
     .filter((x) => x.parts.length);
-  const needed = needing.reduce((sum, x) => sum + x.share, 0);
+  const sumOf = (all: typeof needing) => all.reduce((sum, x) => sum + x.share, 0);
+  const needed = sumOf(needing);
+  const carry: string[] = [];
   let reached = 0;
-  for (const x of needing) {
+  for (const { parts } of needing) {
     if (reached >= covered * needed - 1e-9) break;
-    for (const part of x.parts) if (!carry.includes(part)) carry.push(part);
-    reached = needing.filter((y) => y.parts.every((n) => carry.includes(n))).reduce((sum, y) => sum + y.share, 0);
+    for (const part of parts) if (!carry.includes(part)) carry.push(part);
+    reached = sumOf(needing.filter((x) => x.parts.every((part) => carry.includes(part))));
   }
-  const visit = live.reduce(
-    (sum, x) =>
-      sum +
-      (x.share / total) * Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? limit(k, 'visit-minutes').lo)),
-    0,
-  );
-  const referral: Referral = {
-    trades: order,
-    mayUse,
-    priority,
-    parts: carry,
-    visit_min: Math.round(visit / 5) * 5,
-    readings,
-    kind: top?.[0] ?? 'appliance-repair',
-    rule: top?.[1].rule ?? '',
-  };
-  const strict = await noFreer(k, referral, flat);
-  return { referral: strict.referral, trace: [...trace, ...strict.trace] };
+  return carry;
+}
+
+/** Minutes of the visit, to the nearest five: of two faults at once the longer. */
+function visitOf(k: Knowledge, live: readonly Weighed[], total: number): number {
+  const usual = limit(k, 'visit-minutes').lo;
+  const minutes = (x: Weighed) => Math.max(...x.faults.map((id) => k.faults.get(id)!.end.visit_min ?? usual));
+  return Math.round(live.reduce((sum, x) => sum + (x.share / total) * minutes(x), 0) / 5) * 5;
 }
 
 /** A referral no freer and no later than the case allows: what its rules forbid, its faults do not give back. */
@@ -122,6 +161,8 @@ export function useOf(k: Knowledge, live: readonly Weighed[]): MayUse {
     }
   return strictest(shares, USES, limit(k, 'lowest-trade-share').lo);
 }
+
+/** The strictest of these that enough of the share stands behind, stricter ones counted in. */
 function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[], least: number): T {
   let sum = 0;
   for (const x of strictFirst) {
@@ -130,10 +171,11 @@ function strictest<T>(shares: ReadonlyMap<T, number>, strictFirst: readonly T[],
   }
   return strictFirst.at(-1)!;
 }
+
 const bySize = <T extends string>(a: [T, number], b: [T, number]) => b[1] - a[1] || a[0].localeCompare(b[0]);
 
 /** What the stops that hold ask for: every trade once, most urgent first; the strictest use; the lowest priority number. */
-export function referByStops(k: Knowledge, stops: readonly { sign: string; rule: string }[], readings: number[]): Referral {
+export function referByStops(k: Knowledge, stops: readonly Pick<StopSign, 'sign' | 'rule'>[], readings: number[]): Referral {
   const trades: Trade[] = [];
   let mayUse: MayUse = 'yes';
   let priority: Priority = 4;

@@ -1,5 +1,7 @@
 import type { CaseFacts, Check, Consultation, Knowledge, MayUse, Prepared } from '../types.ts';
+import { candidates } from './candidates.ts';
 import { caseFlat, NO_ANSWER, supplyScale } from './derive.ts';
+import { explains } from './explains.ts';
 import { findings, findingsFlat } from './findings.ts';
 import { type Judged, judge } from './judge.ts';
 import { lineVolts } from './line.ts';
@@ -11,7 +13,7 @@ import type { Flat } from './run-rules.ts';
 import { seenFlat } from './seen.ts';
 import { type StopSigns, stopSigns } from './stop-signs.ts';
 import { heldTogether } from './verdict-standing.ts';
-import { candidates, explains, type Weighed, weigh } from './weigh.ts';
+import { type Weighed, weigh } from './weigh.ts';
 
 /** What a round is opened with. */
 export interface Opening {

@@ -81,6 +81,7 @@ const reopens = (p: Prepared, rule: string): boolean =>
 function spokeFor(p: Prepared, f: CaseFacts, out: Consultation, faults: readonly string[]): Set<number> {
   const of = out.suspects.filter((s) => s.faults.some((id) => faults.includes(id)));
   const seqs = new Set(of.flatMap((s) => [...s.for, ...s.confirmedBy]));
-  const told = (r: Reading) => (r.check ? (p.knowledge.checks.get(r.check)?.level ?? 0) : 0) < 2;
+  const toldUpTo = limit(p.knowledge, 'levels-told').hi;
+  const told = (r: Reading) => (r.check ? (p.knowledge.checks.get(r.check)?.level ?? 0) : 0) <= toldUpTo;
   return new Set(f.readings.filter((r) => seqs.has(r.seq) && !told(r)).map((r) => r.seq));
 }

@@ -1,7 +1,7 @@
 import { asFact } from '../knowledge/as-fact.ts';
 import { type CaseFacts, type Check, type Knowledge, type Prepared, RULE_SETS, type Rule } from '../types.ts';
+import { outcomeSeen } from './outcome.ts';
 import { type Flat, factsOf } from './run-rules.ts';
-import { outcomeSeen } from './weigh.ts';
 
 /** What checks have shown, as a rule names it: `seen_<check>` is the outcome. Of those that some rule asks about. */
 export function seenFlat(p: Prepared, f: CaseFacts, line_v: number, scale?: number): Flat {

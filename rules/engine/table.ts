@@ -1,7 +1,9 @@
 import type { Check, Knowledge, Prepared, Reading, Value } from '../types.ts';
 import { forMachine } from './case.ts';
+import { explains } from './explains.ts';
 import { measuredAs } from './judge.ts';
-import { chance, explains, outcomeOf, word } from './weigh.ts';
+import { chance, word } from './likelihood.ts';
+import { outcomeOf } from './outcome.ts';
 
 /** What one check shows under each kind of candidate; candidates that would show the very same share a group. */
 export interface CheckTable {

@@ -2,9 +2,10 @@ import { limit } from '../knowledge/needed-limits.ts';
 import type { CaseFacts, Check, Knowledge, NextCheck, Prepared } from '../types.ts';
 import { placeOf, withCoversInFront } from './case.ts';
 import { checkStanding } from './derive.ts';
+import { explains } from './explains.ts';
 import { endKey, round } from './next-check.ts';
 import type { Permitted } from './permits.ts';
-import { explains, type Weighed } from './weigh.ts';
+import type { Weighed } from './weigh.ts';
 
 interface Found {
   points: [string, string];
@@ -35,50 +36,57 @@ export function twoPoints(
   planned: { next: NextCheck; gain: number },
   scale?: number,
 ): NextCheck | undefined {
-  const k = p.knowledge;
-  const circuit = p.circuits[0];
-  const own = may.find((m) => k.checks.get(m.check.id)?.anywhere);
-  const next = k.checks.get(planned.next.check);
-  const rank = may.find((m) => m.check.id === next?.id)?.rank;
-  if (!own || !circuit || p.circuits.length > 1 || !next || rank === undefined || own.rank > rank) return undefined;
+  const own = freeCheck(p, f, may, planned.next);
+  if (!own) return undefined;
+  const live = weighed.filter((w) => w.live && w.share > 0);
+  const best = bestOf(p, f, own, live, scale);
+  const margin = limit(p.knowledge, 'two-points-margin').lo;
+  if (!best || best.gain / best.min <= (margin * planned.gain) / Math.max(planned.next.cost_min, 0.1)) return undefined;
+  const { outcomes, points, state } = best;
+  return { check: own.id, why: 'worth', cost_min: round(best.min, 2), outcomes, points, state };
+}
+
+/** The check that stands for any two points, where it may be thought of at all: no worse in order than what is planned, and that opens a cover. */
+function freeCheck(p: Prepared, f: CaseFacts, may: readonly Permitted[], planned: NextCheck): Check | undefined {
+  const own = may.find((m) => m.check.anywhere);
+  const next = may.find((m) => m.check.id === planned.check);
+  if (!own || !next || own.rank > next.rank || p.circuits.length !== 1) return undefined;
   // One told without its points tells nothing, and is not asked for over and over.
   if (f.readings.some((r) => r.check === own.check.id && !r.points)) return undefined;
-  if (checkStanding(k, f, own.check) === 'refused' || !opensMore(p, f, next)) return undefined;
-  const open = new Set(f.coversOpen);
-  const nodes = circuit.nodes.filter(
-    (n) => n.covers.length > 0 && withCoversInFront(k, n.covers).every((c) => open.has(c)) && !n.covers.includes('none'),
-  );
-  const live = weighed.filter((w) => w.live && w.share > 0);
+  return checkStanding(p.knowledge, f, own.check) !== 'refused' && opensMore(p, f, next.check) ? own.check : undefined;
+}
+
+/** Of all pairs of open points, dead and at rest, the one that tells most a minute and tells something new. */
+function bestOf(p: Prepared, f: CaseFacts, own: Check, live: readonly Weighed[], scale: number | undefined): Found | undefined {
+  const k = p.knowledge;
   const taken = new Set([...f.readings.map((r) => placeOf(k, r)), ...readAlready(p, f)]);
   // Another pair that would part the suspects just as one read before did tells nothing new.
   const alike = new Set(
     f.readings.filter((r) => k.facts.get(r.fact)?.anywhere && r.points).map((r) => partition(p, r.points!, r.state, live)),
   );
+  const pairs = pairsOf(openNodes(p, f));
   let best: Found | undefined;
   for (const state of k.states.values()) {
     if (state.plugged || state.running) continue;
     const there = state.id === f.state ? 0 : (k.states.get(f.state)?.to[state.id] ?? Number.POSITIVE_INFINITY);
-    const min = there + own.check.min;
-    for (const [i, a] of nodes.entries())
-      for (const b of nodes.slice(i + 1)) {
-        const points: [string, string] = [a.id, b.id];
-        if (taken.has(placeOf(k, { fact: own.check.settles[0]!, points, state: state.id }))) continue;
-        const found = worth(p, own.check, points, state.id, live, min, scale);
-        if (found && !alike.has(partition(p, points, state.id, live)) && (!best || found.gain / found.min > best.gain / best.min))
-          best = found;
-      }
+    for (const points of pairs) {
+      if (taken.has(placeOf(k, { fact: own.settles[0]!, points, state: state.id }))) continue;
+      const found = worth(p, own, points, state.id, live, there + own.min, scale);
+      if (!found || alike.has(partition(p, points, state.id, live))) continue;
+      if (!best || found.gain / found.min > best.gain / best.min) best = found;
+    }
   }
-  const margin = limit(k, 'two-points-margin').lo;
-  if (!best || best.gain / best.min <= (margin * planned.gain) / Math.max(planned.next.cost_min, 0.1)) return undefined;
-  return {
-    check: own.check.id,
-    why: 'worth',
-    cost_min: round(best.min, 2),
-    outcomes: best.outcomes,
-    points: best.points,
-    state: best.state,
-  };
+  return best;
 }
+
+/** Points of the machine behind covers that are all off by now. */
+const openNodes = (p: Prepared, f: CaseFacts): string[] =>
+  p.circuits[0]!.nodes.filter((n) => n.covers.length > 0 && !n.covers.includes('none'))
+    .filter((n) => withCoversInFront(p.knowledge, n.covers).every((c) => f.coversOpen.has(c)))
+    .map((n) => n.id);
+
+const pairsOf = (nodes: readonly string[]): [string, string][] =>
+  nodes.flatMap((a, i) => nodes.slice(i + 1).map((b): [string, string] => [a, b]));
 
 const opensMore = (p: Prepared, f: CaseFacts, check: Check): boolean => {
   const id = p.circuits[0]!.id;

@@ -10,25 +10,28 @@ export function drawn(k: Knowledge, hand: Pick<MachineInHand, 'circuits' | 'vari
   for (const id of hand.circuits) {
     const circuit = k.machines.get(id);
     if (!circuit) continue;
-    let all = [redraw(circuit, hand.variants ?? [])];
+    let all = [redraw(circuit, hand.variants ?? [], k.supply.wire_ohm)];
     for (const maybe of hand.maybe ?? []) {
       if (!circuit.variants?.some((v) => v.id === maybe) || hand.variants?.includes(maybe)) continue;
-      all = all.flatMap((c) => [c, redraw(circuit, [...(c.redrawn ?? []), maybe])]);
+      all = all.flatMap((c) => [c, redraw(circuit, [...(c.redrawn ?? []), maybe], k.supply.wire_ohm)]);
     }
     out.push(...all.map((c) => (all.length > 1 ? { ...c, prior: circuit.prior / all.length } : c)));
   }
   return out;
 }
 
-/** One drawing with some of its variants carried out, in the order of the drawing's own list. */
-export function redraw(circuit: Circuit, ids: readonly string[]): Circuit {
+/**
+ * One drawing with some of its variants carried out, in the order of the drawing's own list.
+ * @param wire_ohm  of the wire that stands where a part is not there
+ */
+export function redraw(circuit: Circuit, ids: readonly string[], wire_ohm: number): Circuit {
   const variants = (circuit.variants ?? []).filter((v) => ids.includes(v.id));
   if (!variants.length) return circuit;
-  const out = variants.reduce((c, v) => carriedOut(c, v), circuit);
+  const out = variants.reduce((c, v) => carriedOut(c, v, wire_ohm), circuit);
   return { ...out, redrawn: variants.map((v) => v.id) };
 }
 
-function carriedOut(c: Circuit, v: Variant): Circuit {
+function carriedOut(c: Circuit, v: Variant, wire_ohm: number): Circuit {
   const gone = new Set(v.drop ?? []);
   const joined = new Set(v.joined ?? []);
   const branches = c.branches
@@ -37,7 +40,7 @@ function carriedOut(c: Circuit, v: Variant): Circuit {
       const points = v.rewire?.[b.id];
       const moved = points ? { ...b, a: points[0], b: points[1] } : b;
       // A part that is not there where two leads meet: the points stay, the part is a piece of wire.
-      return joined.has(b.id) ? { id: b.id, a: moved.a, b: moved.b, part: b.part, kind: 'lead', ohm: 0.002 } : moved;
+      return joined.has(b.id) ? { id: b.id, a: moved.a, b: moved.b, part: b.part, kind: 'lead', ohm: wire_ohm } : moved;
     });
   const moved = { ...c.moved };
   for (const [id, points] of Object.entries(v.rewire ?? {})) {

@@ -2,16 +2,21 @@ import { z } from 'zod';
 import { ref } from './ref.ts';
 import { basis, kebab, level, text, touch, word } from './words.ts';
 
-export const measured = z.strictObject({
+/** One number a check reads. Where its leads go each machine says itself, or the supply for all of them (`places`). */
+const read = z.strictObject({
   fact: ref('fact'),
-  /** machine id (or '*') -> the two points, first the red lead. Absent machine = not read there. */
-  points: z.record(ref('machine', '*'), z.tuple([ref('node'), ref('node')])),
-  /** amps only: machine id (or '*') -> the branch the clamp goes round. */
-  branch: z.record(ref('machine', '*'), ref('branch')).optional(),
+  /** The place it is read across, or whose one wire a clamp goes round; absent where it may be read anywhere. */
+  across: ref('place').optional(),
   /** class name -> limit id, or 'healthy' = this machine's own computed healthy band. A value in none of them is `odd`. */
   classes: z.record(word, ref('limit', 'healthy')),
 });
-export type Measured = z.infer<typeof measured>;
+/** The same, with the places found on the machines the check fits (resolve.ts). */
+export interface Measured extends Omit<z.infer<typeof read>, 'across'> {
+  /** machine id (or '*') -> the two points, first the red lead. Absent machine = not read there. */
+  points: Record<string, [string, string]>;
+  /** amps only: machine id (or '*') -> the branch the clamp goes round. */
+  branch?: Record<string, string>;
+}
 
 export const outcome = z.strictObject({
   id: kebab,
@@ -30,10 +35,10 @@ export const check = z.strictObject({
   measure: z
     .strictObject({
       what: z.enum(['volts', 'ohms', 'amps']),
-      reads: z.array(measured).min(1),
+      reads: z.array(read).min(1),
       lowImpedance: z.boolean(),
-      /** machine id (or '*') -> id of the lead that must come off first. */
-      lift: z.record(ref('machine', '*'), ref('lift')).optional(),
+      /** The lead that must come off first, by the id every machine it fits gives it. */
+      lift: ref('lift').optional(),
       /** Volts under load are judged against the idle leg volts of the same case (fact id), not a fixed band. */
       scaledBy: ref('fact').optional(),
     })
@@ -41,8 +46,8 @@ export const check = z.strictObject({
   /** State id, or 'any': a question needs none. */
   state: ref('state', 'any'),
   level,
-  /** machine id (or '*') -> covers that must be off (cover ids; the tree adds what lies in front). */
-  covers: z.record(ref('machine', '*'), z.array(ref('cover'))),
+  /** Covers that must be off on every machine (the tree adds what lies in front). Absent = those of the points it reads. */
+  covers: z.array(ref('cover')).min(1).optional(),
   min: z.number().positive(),
   tools: z.array(text),
   /** Conditions of permit, as ids the permit rules know: "electric", "no-tingle", "supply-scale-known", "closing-allowed", ... */
@@ -77,4 +82,15 @@ export const check = z.strictObject({
   basis,
   note: text.optional(),
 });
-export type Check = z.infer<typeof check>;
+/** As it stands in the file. */
+export type CheckFile = z.infer<typeof check>;
+type Measure = NonNullable<CheckFile['measure']>;
+export interface Check extends Omit<CheckFile, 'measure' | 'covers'> {
+  measure?: Omit<Measure, 'reads' | 'lift'> & {
+    reads: Measured[];
+    /** machine id (or '*') -> id of the lead that must come off first. */
+    lift?: Record<string, string>;
+  };
+  /** machine id (or '*') -> covers that must be off (cover ids; the tree adds what lies in front). */
+  covers: Record<string, string[]>;
+}

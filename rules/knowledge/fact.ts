@@ -18,6 +18,10 @@ export const fact = z.strictObject({
   silentIn: z.record(ref('family'), byChoice).optional(),
   /** A choice that says nothing ("unsure", "not-tried", "cannot-see"): recorded, never evidence. */
   noEvidence: z.array(ref('choice')).optional(),
+  /** Choice -> attributes: only a machine that has them all can answer so; on others no fault need have it. */
+  onlyOn: z.record(ref('choice'), z.array(ref('attribute')).min(1)).optional(),
+  /** Choice -> why no listed fault has it, on purpose: told, it ends at "something not listed". */
+  ofNoFault: z.record(ref('choice'), text).optional(),
   whoCanTell: z.array(audience).min(1),
   /** 'renewed': its choices are repair ids, done by somebody before. 'repair': its first choice told ends a round of the case; what was read before was read before the repair. Told again it is a new event. */
   event: z.enum(['repair', 'renewed']).optional(),

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { ref } from './ref.ts';
-import { basis, kebab, likelyWord, mayUse, priority, share, text, trade } from './words.ts';
+import { basis, kebab, likelyWord, mayUse, priority, share, text, trade, weight } from './words.ts';
 
 const ohms = z.number().positive();
 
@@ -29,8 +29,8 @@ export const fault = z.strictObject({
   fits: z.array(ref('attribute')),
   /** supply ends at the receptacle face. */
   side: z.enum(['supply', 'machine', 'duct', 'use']),
-  /** family -> machine id or '*' -> weight. Renormalised over the faults that fit. */
-  weight: z.record(ref('family'), z.record(ref('machine', '*'), z.number().min(0).max(100))),
+  /** family -> weight on every machine that has none of its own for it. Renormalised over the faults that fit. */
+  weight: z.record(ref('family'), weight),
   effects: z.array(effect),
   /** What else the same fault may come to, each a whole list of effects: where a coil touches, how a lost neutral splits the house. A reading between what two of them show fits as well; one that does nothing on a machine is void there. */
   members: z.array(z.array(effect).min(1)).min(1).optional(),
@@ -51,4 +51,9 @@ export const fault = z.strictObject({
   basis,
   note: text.optional(),
 });
-export type Fault = z.infer<typeof fault>;
+/** As it stands in the file. */
+export type FaultFile = z.infer<typeof fault>;
+export interface Fault extends Omit<FaultFile, 'weight'> {
+  /** family -> machine id or '*' -> weight. Renormalised over the faults that fit. */
+  weight: Record<string, Record<string, number>>;
+}

@@ -1,10 +1,13 @@
 import { orDidYouMean } from './closest.ts';
-import { crossCheck, type Loaded } from './cross-check.ts';
 import { canonical, fnv1a64 } from './hash.ts';
+import { LAWS } from './laws/index.ts';
 import { LISTS, SINGLES } from './list-files.ts';
+import { type Loaded, shapeOf } from './loaded.ts';
 import { readShape } from './read-shapes.ts';
+import { type Shelf, shelfOf } from './shelf.ts';
 import type { Knowledge, Likely } from './types.ts';
 import { RULE_SETS } from './types.ts';
+import { unknownNames } from './unknown-names.ts';
 
 /** Everything wrong with the knowledge, at once: one sentence each, naming file, item, field, and what would be right. */
 export class KnowledgeError extends Error {
@@ -38,13 +41,6 @@ const NEEDED = [
   ...RULE_SETS.map((set) => `rules/${set}.json`),
 ];
 
-/** Which shape a file has, by its path below rules/knowledge. */
-export function shapeOf(path: string): string {
-  if (path.startsWith('machines/')) return 'machine.json';
-  if (path.startsWith('rules/')) return path.replace('rules/', 'rules-');
-  return path;
-}
-
 /**
  * Turns the parsed JSON files into frozen knowledge.
  * @param parts  path below rules/knowledge ("facts.json", "machines/x.json", "rules/stops.json") -> parsed JSON
@@ -64,9 +60,10 @@ export function loadKnowledge(parts: Readonly<Record<string, unknown>>): Knowled
     else if (shapeOf(path) in LISTS) readList(path, parts[path], loaded, problems);
     else readSingle(path, parts[path], loaded, problems);
   }
-  problems.push(...crossCheck(loaded));
+  const shelf = shelfOf(loaded);
+  problems.push(...unknownNames(shelf), ...LAWS.flatMap((law) => law(shelf)));
   if (problems.length) throw new KnowledgeError([...new Set(problems)]);
-  return freeze(assemble(loaded, parts));
+  return freeze(assemble(shelf, parts));
 }
 
 const isRecord = (v: unknown): v is Record<string, unknown> => typeof v === 'object' && v !== null && !Array.isArray(v);
@@ -115,34 +112,33 @@ function readSingle(path: string, input: unknown, loaded: Loaded, problems: stri
     problems.push(`${path}, id: "${id}" should be the name of the file`);
 }
 
-function assemble(l: Loaded, parts: Readonly<Record<string, unknown>>): Knowledge {
-  const byId = <T extends { id: string }>(items: readonly unknown[]): Map<string, T> =>
-    new Map((items as T[]).map((x) => [x.id, x]));
-  const list = (path: string) => l.lists[path] ?? [];
-  const machines = Object.keys(l.singles)
-    .filter((p) => p.startsWith('machines/'))
-    .sort();
+function assemble({ loaded, ...shelf }: Shelf, parts: Readonly<Record<string, unknown>>): Knowledge {
+  const byId = <T extends { id: string }>(items: unknown): Map<string, T> =>
+    new Map(((items as T[] | undefined) ?? []).map((x) => [x.id, x]));
+  const list = (path: string) => loaded.lists[path] ?? [];
+  const { $schema: _, places: __, ...supply } = shelf.supply!;
+  const machines = [...shelf.machines].sort((a, b) => (a.id < b.id ? -1 : 1));
   return {
     version: fnv1a64(canonical(parts)),
-    facts: byId(list('facts.json')),
+    facts: new Map(shelf.facts),
     limits: byId([...list('limits.json'), ...list('physics-limits.json')]),
-    likely: l.beside.likely as Record<Likely, number>,
-    faults: byId(list('faults.json')),
+    likely: loaded.beside.likely as Record<Likely, number>,
+    faults: new Map(shelf.faults),
     repairs: byId(list('repairs.json')),
-    checks: byId(list('checks.json')),
+    checks: new Map(shelf.checks),
     stops: byId(list('stops.json')),
     stopQuestions: byId(list('stop-questions.json')),
-    stopActs: byId((l.beside.acts as unknown[] | undefined) ?? []),
-    stopLeaveOut: (l.beside.leaveOut as Knowledge['stopLeaveOut'] | undefined) ?? [],
+    stopActs: byId(loaded.beside.acts),
+    stopLeaveOut: (loaded.beside.leaveOut as Knowledge['stopLeaveOut'] | undefined) ?? [],
     findings: byId(list('findings.json')),
     families: byId(list('families.json')),
-    machines: byId(machines.map((p) => l.singles[p])),
-    supply: l.singles['supply.json'] as Knowledge['supply'],
+    machines: byId(machines.map(({ $schema: _, places: __, weights: ___, ...drawn }) => drawn)),
+    supply,
     states: byId(list('states.json')),
     covers: byId(list('covers.json')),
     meters: byId(list('meters.json')),
-    cautions: byId((l.beside.cautions as unknown[] | undefined) ?? []),
-    numbers: l.beside.numbers as Knowledge['numbers'],
+    cautions: byId(loaded.beside.cautions),
+    numbers: loaded.beside.numbers as Knowledge['numbers'],
     rules: Object.fromEntries(RULE_SETS.map((set) => [set, list(`rules/${set}.json`)])) as unknown as Knowledge['rules'],
   };
 }

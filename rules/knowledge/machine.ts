@@ -1,7 +1,8 @@
 import { z } from 'zod';
 import { branch, node } from './branch.ts';
+import { places } from './place.ts';
 import { ref } from './ref.ts';
-import { basis, kebab, share, text, word } from './words.ts';
+import { basis, kebab, share, text, weight, word } from './words.ts';
 
 /** One way a machine may be built otherwise than drawn. Applied to the circuit of the case alone; the drawing stays. */
 export const variant = z.strictObject({
@@ -33,13 +34,18 @@ export const machine = z.strictObject({
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
   lifts: z.array(z.strictObject({ id: word, node: ref('node'), opens: z.array(ref('branch')).min(1), what: text })),
+  places,
   /** How a machine in hand may differ from this drawing. */
   variants: z.array(variant).optional(),
   /** Words of the families' branch and node ids that this machine calls something else. */
-  aliases: z.strictObject({ branches: z.record(word, word), nodes: z.record(word, word) }).optional(),
+  aliases: z.strictObject({ branches: z.record(word, ref('branch')), nodes: z.record(word, ref('node')) }).optional(),
+  /** family -> fault -> its weight on this machine, in place of the one in faults.json. */
+  weights: z.record(ref('family'), z.record(ref('fault'), weight)).optional(),
 });
+/** As it stands in the file. */
+export type MachineFile = z.infer<typeof machine>;
 /** A machine as drawn, or redrawn for one case. */
-export interface Circuit extends Omit<z.infer<typeof machine>, '$schema'> {
+export interface Circuit extends Omit<MachineFile, '$schema' | 'places' | 'weights'> {
   /** Of a redrawn one: the variants it carries, in order. */
   redrawn?: string[];
   /** Of a redrawn one: where the two points of a part went that was moved, "a|b" as drawn -> as it is. */

@@ -6,7 +6,6 @@ const WRITTEN = {
   fact: factId,
   finding: factId,
   family: kebab,
-  machine: kebab,
   fault: kebab,
   repair: kebab,
   check: kebab,
@@ -20,17 +19,19 @@ const WRITTEN = {
   curve: kebab,
   attribute: kebab,
   system: word,
+  place: kebab,
+  lift: word,
   class: text,
-  // Of the nearest fact, check or machine named around it.
+  // Of the nearest fact or check named around it.
   choice: word,
   outcome: kebab,
+  // Of the machine whose file it stands in, or of one that the fault fits.
   branch: word,
   node: word,
-  lift: word,
 } as const;
 export type RefKind = keyof typeof WRITTEN;
 
-/** What a shape refers to. `instead`: a word that may stand there and is no name ("any", "*"). */
+/** What a shape refers to. `instead`: a word that may stand there and is no name ("any", "healthy"). */
 export interface Ref {
   to: RefKind;
   instead?: string;

@@ -45,10 +45,12 @@ export const verdictWord = z.enum([
   'ask again',
   'noted',
 ]);
+export const VERDICTS = verdictWord.options;
 export type VerdictWord = z.infer<typeof verdictWord>;
 const conclusion = z.enum(['confirmed', 'cleared', 'no more to learn', 'not explained']);
 const handedOn = z.enum(['out of scope']);
 export const conclusionWord = z.enum([...conclusion.options, ...handedOn.options]);
+export const CONCLUSIONS = conclusionWord.options;
 export type ConclusionWord = z.infer<typeof conclusionWord>;
 
 /** What a rule of each set may say, one strict shape a set: a word nobody reads is a problem at load, never a silence. */

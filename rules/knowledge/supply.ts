@@ -1,5 +1,6 @@
 import { z } from 'zod';
 import { branch, node } from './branch.ts';
+import { places } from './place.ts';
 import { ref } from './ref.ts';
 import { text, word } from './words.ts';
 
@@ -14,14 +15,21 @@ export const supply = z.strictObject({
   reference: ref('node'),
   /** The node of the cabinet metal, on every machine. */
   cabinet: ref('node'),
+  /** Where the two legs are fed: the motor's leg first. */
+  sources: z.tuple([ref('node'), ref('node')]),
+  /** Ω of a short wire laid from one terminal to another, from memory: 2 mΩ. */
+  wire_ohm: z.number().positive(),
   nodes: z.array(node).min(2),
   branches: z.array(branch).min(1),
-  /** Phasors in V rms and degrees at the service transformer; the source nodes are SA0 and SB0, neutral is `reference`. */
+  /** Those of the house, the cord and the block: the same on every machine. */
+  places,
+  /** Phasors in V rms and degrees at the service transformer, of the two `sources`; neutral is `reference`. */
   systems: z.array(z.strictObject({ id: word, va: phasor, vb: phasor, note: text.optional() })).min(1),
   /** Pairs of points that read leg to leg. */
   legPairs: pairs,
   /** Pairs of points that read the motor's leg against neutral: at rest they give the scale of the supply. */
   scalePairs: pairs,
+  /** The first stands where nobody has told. */
   hookups: z.array(
     z.strictObject({
       id: z.enum(['three-wire', 'four-wire']),
@@ -41,4 +49,6 @@ export const supply = z.strictObject({
     off: z.array(ref('branch')).min(1),
   }),
 });
-export type SupplyModel = Omit<z.infer<typeof supply>, '$schema'>;
+/** As it stands in the file. */
+export type SupplyFile = z.infer<typeof supply>;
+export type SupplyModel = Omit<SupplyFile, '$schema' | 'places'>;

@@ -1,6 +1,9 @@
 import { z } from 'zod';
 import { TOUCHES, type Touch } from './touches.ts';
 
+// zod would try whether it may compile its checks; under the page's policy that try is an error in somebody's console.
+z.config({ jitless: true });
+
 /** The small words that the shapes of the knowledge are made of: ids, trades, units, how far something may be used. */
 export const kebab = z.string().regex(/^[a-z0-9]+(-[a-z0-9]+)*$/, { message: 'ids are small letters and digits with hyphens' });
 export const factId = z
@@ -9,6 +12,8 @@ export const factId = z
 export const word = z.string().min(1);
 export const text = z.string().min(3);
 export const share = z.number().min(0).max(1);
+/** How often a fault is behind a complaint, against the others that fit. */
+export const weight = z.number().min(0).max(100);
 
 export const audience = z.enum(['homeowner', 'agent', 'technician']);
 export type Audience = z.infer<typeof audience>;
@@ -16,6 +21,7 @@ export type Audience = z.infer<typeof audience>;
 export const level = z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4), z.literal(5)]);
 export type Level = z.infer<typeof level>;
 export const trade = z.enum(['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker']);
+export const TRADES = trade.options;
 export type Trade = z.infer<typeof trade>;
 export const unit = z.enum(['V', 'Ω', 'A', 'W', '°C', 'min', 'Pa', 'm/s', '1']);
 export type Unit = z.infer<typeof unit>;
@@ -26,6 +32,7 @@ export const LIKELY = ['always', 'usual', 'maybe', 'rare', 'never'] as const;
 export const likelyWord = z.enum(LIKELY);
 export type Likely = z.infer<typeof likelyWord>;
 export const mayUse = z.enum(['yes', 'limited', 'no']);
+export const MAY_USE = mayUse.options;
 export type MayUse = z.infer<typeof mayUse>;
 export const PRIORITIES = [0, 1, 2, 3, 4] as const;
 export const priority = z.literal(PRIORITIES);

@@ -1,6 +1,11 @@
-import type { Migration } from 'kysely';
+import type { Kysely, Migration } from 'kysely';
+import { answerText } from './flat-answers.ts';
 
-/** Text, integers and composite keys only, so that another SQL database could take them as they are. A row is never updated. */
+interface WithAnswers {
+  answers: { case_id: string; seq: number; body: string };
+}
+
+/** Text, integers and composite keys only, so that another SQL database could take them as they are. Once written a row is never updated, but by the step that gives it another shape. */
 export const migrations: Record<string, Migration> = {
   '001-cases': {
     async up(db) {
@@ -33,4 +38,34 @@ export const migrations: Record<string, Migration> = {
       for (const table of ['answers', 'turns', 'cases']) await db.schema.dropTable(table).execute();
     },
   },
+  /** Answers in the shapes of `rules/engine/answer.ts`. */
+  '002-answers': {
+    async up(db: Kysely<WithAnswers>) {
+      for (let after = { case_id: '', seq: 0 }; ; ) {
+        const rows = await nextRows(db, after);
+        const last = rows.at(-1);
+        if (!last) return;
+        for (const { case_id, seq, body } of rows) {
+          const now = answerText(body);
+          if (now === body) continue;
+          await db.updateTable('answers').set({ body: now }).where('case_id', '=', case_id).where('seq', '=', seq).execute();
+        }
+        after = last;
+      }
+    },
+  },
 };
+
+/** Rows read at once: a case file may be larger than memory. */
+const AT_ONCE = 500;
+const nextRows = (db: Kysely<WithAnswers>, after: { case_id: string; seq: number }) =>
+  db
+    .selectFrom('answers')
+    .selectAll()
+    .where((eb) =>
+      eb.or([eb('case_id', '>', after.case_id), eb.and([eb('case_id', '=', after.case_id), eb('seq', '>', after.seq)])]),
+    )
+    .orderBy('case_id')
+    .orderBy('seq')
+    .limit(AT_ONCE)
+    .execute();

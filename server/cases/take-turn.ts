@@ -1,4 +1,4 @@
-import type { Refused, Taken, Turn } from '../conversation-port.ts';
+import type { Refused, TakenTurn, Turn } from '../conversation-port.ts';
 import type { CaseRecord } from '../types.ts';
 import type { CaseStore } from './store.ts';
 
@@ -14,7 +14,7 @@ export interface Taking {
   what: unknown;
 }
 export type Outcome =
-  | { is: 'done'; rev: number; turn: Taken }
+  | { is: 'done'; rev: number; turn: TakenTurn }
   | { is: 'no-such-case' }
   | { is: 'stale'; rev: number }
   | { is: 'key-reused' }
@@ -71,7 +71,7 @@ async function replay(
   return 'problem' in turn ? { is: 'refused', problem: turn.problem } : done(earlier.rev, turn);
 }
 
-const done = (rev: number, turn: Taken): Outcome => ({ is: 'done', rev, turn });
+const done = (rev: number, turn: TakenTurn): Outcome => ({ is: 'done', rev, turn });
 
 async function digest(what: unknown): Promise<string> {
   const hash = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(JSON.stringify(what)));

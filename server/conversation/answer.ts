@@ -1,3 +1,4 @@
+import type { WhyUnanswered } from '../../rules/types.ts';
 import type { AnswerInput, Turn } from '../conversation-port.ts';
 import type { CaseRecord } from '../types.ts';
 import { type Context, refused } from './context.ts';
@@ -45,7 +46,7 @@ async function pickOne(context: Context, record: CaseRecord, before: Moment, val
   return finish(context, record, before, { drafts, happened, understood: { acts, left: [] } });
 }
 
-const UNANSWERED: Record<'unsure' | 'declined' | 'later', SayName> = {
+const UNANSWERED: Record<WhyUnanswered, SayName> = {
   unsure: 'said-unsure',
   declined: 'said-declined',
   later: 'said-later',

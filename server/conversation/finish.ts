@@ -1,3 +1,4 @@
+import { isTold } from '../../rules/index.ts';
 import type { Answer, Knowledge } from '../../rules/types.ts';
 import type { Turn } from '../conversation-port.ts';
 import type { Understood } from '../types.ts';
@@ -65,14 +66,16 @@ async function afterTurn(
 
 /** Another complaint that an answer of this turn shows the case to be about. */
 function crossover(k: Knowledge, before: Standing, added: readonly Answer[]): { draft: Draft; to: string } | undefined {
-  const families = added.findLast((a) => a.set?.families)?.set?.families ?? before.facts.families;
+  const told = added.filter(isTold);
+  const set = added.flatMap((a) => (a.act === 'set' && a.set.families ? [a.set.families] : []));
+  const families = set.at(-1) ?? before.facts.families;
   for (const id of families)
     for (const { fact, is, to } of k.families.get(id)?.crossovers ?? []) {
-      const told = added.filter((a) => a.fact === fact && a.value !== undefined);
-      const seen = told.find((a) => a.value === is);
-      if (!seen || told.at(-1)?.value !== is) continue;
-      const moved = [...new Set(families.map((f) => (f === id ? to : f)))];
-      return { draft: { act: 'set', said: seen.said, set: { families: moved } }, to };
+      const here = told.filter((a) => a.fact === fact);
+      const seen = here.find((a) => a.value === is);
+      if (!seen || here.at(-1)?.value !== is) continue;
+      const moving = [...new Set(families.map((f) => (f === id ? to : f)))];
+      return { draft: { act: 'set', said: seen.said, set: { families: moving } }, to };
     }
   return undefined;
 }

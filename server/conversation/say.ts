@@ -10,10 +10,10 @@ import type { Heard } from './hear/hearing.ts';
 import { doorwayOf, listen, namedOption } from './hear/listen.ts';
 import { topicsIn } from './hear/topics.ts';
 import { settle, undo } from './settle.ts';
-import { DANGER } from './stand/danger-ask.ts';
+import { dangerNote } from './stand/danger-ask.ts';
 import { dangerNow, tellsDanger } from './stand/dangers.ts';
 import type { Moment } from './stand/moment.ts';
-import { type Draft, note, turnsToUndo, waiting } from './stand/notes.ts';
+import { type Draft, isNoteOf, note, type ToldDraft, turnsToUndo, waiting } from './stand/notes.ts';
 import { chosen, picked } from './stand/option.ts';
 import { readBackNote, yesOrNo } from './stand/read-back.ts';
 import { newest } from './stand/standing.ts';
@@ -79,14 +79,14 @@ interface Sentence extends Spoken {
 function cameOf(sentence: Sentence, heard: Heard): Came {
   const { before, text, understood, askedBack } = sentence;
   const topics = topicsIn(before.s, text);
-  const drafts = heard.drafts.filter((draft) => !sentence.asks || draft.set?.families === undefined);
+  const drafts = heard.drafts.filter((draft) => !sentence.asks || draft.act !== 'set' || draft.set.families === undefined);
   const lifts = heard.liftsStop ?? denied(before, heard, text);
   if (lifts) drafts.push(readBackNote(lifts));
   else if (heard.which) drafts.push(note(askedBack ? 'not-understood' : 'which', text));
   // What is asked of a stop, and what was done already; with the words that bring one, too.
   const tells = drafts.some((draft) => tellsDanger(before.k, draft));
   const inStop = sentence.inStop ?? (tells ? heardInStop(text, before.s.language) : undefined);
-  const ticked = (inStop?.done ?? []).map((act) => note('done', text, { fact: act }));
+  const ticked = (inStop?.done ?? []).map((did): Draft => ({ act: 'note', note: 'done', did, said: text }));
   const empty = !drafts.length && heardNothing(heard) && !topics.length;
   const answered = ticked.length > 0 || (inStop?.asks.length ?? 0) > 0;
   const first = saidFirst(sentence, heard, drafts, { empty, answered });
@@ -125,7 +125,7 @@ function saidFirst(
   const { k, s, at } = before;
   const built = empty ? [] : understood.acts.filter((a): a is Built => a.is === 'built');
   const first = [...begin, ...built.map((b) => builtSaid(k, at.hand, b))];
-  const aside = drafts.length > 0 && drafts.every((draft) => draft.check === 'noted');
+  const aside = drafts.length > 0 && drafts.every((draft) => isNoteOf(draft, 'noted'));
   if (empty && !answered && isKnown(understood.acts)) first.push(s.say('kept-already'));
   else if (heard.notPlaced) first.push(s.say('not-placed'));
   else if (aside && !built.length && !answered) first.push(s.say('noted-aside'));
@@ -138,8 +138,8 @@ function aboutDanger(before: Moment, heard: Heard, text: string): Draft[] {
   const unsure = asked !== undefined && heard.talk.some((t) => t.what === 'unsure');
   const worth = heard.suspects.length > 0 && !before.at.c.stops.length;
   return [
-    ...(unsure ? [{ act: 'unsure' as const, fact: asked, said: text }] : []),
-    ...(worth ? [note(DANGER, text, { value: heard.suspects.join(' ') })] : []),
+    ...(unsure ? [{ act: 'unsure' as const, about: { fact: asked }, said: text }] : []),
+    ...(worth ? [dangerNote(heard.suspects, text)] : []),
   ];
 }
 
@@ -147,7 +147,7 @@ function aboutDanger(before: Moment, heard: Heard, text: string): Draft[] {
 const BARE = 2;
 
 /** "No, it was not gas", while one danger alone stands, can only mean that one: it is read back like any other correction. */
-function denied({ k, at }: Moment, { drafts, talk }: Heard, text: string): Draft | undefined {
+function denied({ k, at }: Moment, { drafts, talk }: Heard, text: string): ToldDraft | undefined {
   if (!at.c.stops.length || drafts.length || talk.length !== 1 || talk[0]!.what !== 'no') return undefined;
   if (text.trim().split(/\s+/).length <= BARE) return undefined;
   const [danger, ...more] = [...k.facts.values()].filter((f) => dangerNow(k, at.facts, f.id));

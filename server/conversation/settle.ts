@@ -1,12 +1,15 @@
-import type { Answer } from '../../rules/types.ts';
+import type { Note } from '../../rules/types.ts';
 import type { Refused, Turn } from '../conversation-port.ts';
 import { type Context, refused } from './context.ts';
 import { type Bare, finish } from './finish.ts';
 import type { Entered } from './hear/door.ts';
 import { carriesStop, tellsDanger } from './stand/dangers.ts';
 import type { Moment } from './stand/moment.ts';
-import { type Draft, note, turnsToUndo } from './stand/notes.ts';
+import { type Draft, note, takenAs, turnsToUndo } from './stand/notes.ts';
 import { readBackNote } from './stand/read-back.ts';
+
+type ReadBack = Extract<Note, { note: 'read-back' }>;
+type Lifting = NonNullable<ReadBack['lifting']>;
 
 /** What came through the door as a turn: refused, read back first, or taken. */
 export function entered(context: Context, record: Bare, before: Moment, e: Entered): Promise<Turn> | Refused {
@@ -22,13 +25,13 @@ export async function settle(
   context: Context,
   record: Bare,
   before: Moment,
-  waits: Answer,
+  waits: ReadBack,
   is: 'yes' | 'no',
   said: string,
 ): Promise<Turn> {
   if (is === 'no') return allStays(context, record, before, said, before.readBack);
-  if (waits.fact === undefined || waits.value === undefined) return takeBack(context, record, before, said);
-  const drafts = [corrected(before, waits, waits.fact, waits.value)];
+  if (!waits.lifting) return takeBack(context, record, before, said);
+  const drafts = [corrected(before, waits.lifting, waits.said)];
   return finish(context, record, before, { drafts, happened: { beforeAsk: before.readBack } });
 }
 
@@ -45,16 +48,11 @@ export function allStays(
 }
 
 /** The correction that was read back. A reading put right was still taken where and how it was taken. */
-function corrected({ k, at }: Moment, waits: Answer, fact: string, value: NonNullable<Answer['value']>): Draft {
-  const { of, said } = waits;
+function corrected({ k, at }: Moment, { fact, value, of }: Lifting, said: string): Draft {
   if (of === undefined) return { act: 'tell', fact, value, said };
-  const draft: Draft = { act: 'correct', fact, value, said, of };
   const old = at.facts.readings.find((r) => r.seq === of);
-  if (!old) return draft;
-  for (const key of ['unit', 'points', 'lifted', 'lowImpedance'] as const)
-    if (old[key] !== undefined) Object.assign(draft, { [key]: old[key] });
-  if (k.facts.get(old.fact)?.kind === 'quantity') draft.state = old.state;
-  return draft;
+  const measured = old && k.facts.get(old.fact)?.kind === 'quantity';
+  return { act: 'correct', fact, value, said, of, ...(measured && takenAs(old)) };
 }
 
 /** Takes back the last turn that told something; while it makes a stop, that is read back first. */

@@ -7,7 +7,7 @@ import {
   languageSchema,
   machineSchema,
   plateSchema,
-  pointsSchema,
+  takenSchema,
   unitSchema,
   unitsSchema,
   valueSchema,
@@ -59,10 +59,7 @@ const answerBody = z
     unit: unitSchema.optional(),
     act: z.enum(['tell', 'unsure', 'declined', 'later']).optional(),
     check: word.optional(),
-    points: pointsSchema.optional(),
-    state: word.optional(),
-    lifted: z.boolean().optional(),
-    lowImpedance: z.boolean().optional(),
+    ...takenSchema.shape,
   })
   .refine((a) => (a.value === undefined) === (a.act !== undefined && a.act !== 'tell'), {
     path: ['value'],

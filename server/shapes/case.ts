@@ -28,7 +28,7 @@ const caseLine = z.strictObject({
   value: valueSchema.optional(),
   shown: z.string(),
   said: z.string(),
-  act: answerSchema.shape.act,
+  act: z.enum(['tell', 'correct', 'repeat', 'unsure', 'declined', 'later', 'undo', 'set']),
   choices: z
     .array(z.strictObject({ id: z.string(), label: z.string() }))
     .optional()

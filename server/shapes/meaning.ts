@@ -1,5 +1,5 @@
 import { z } from 'zod';
-import { pointsSchema, unitSchema, valueSchema } from '../cases/schema.ts';
+import { takenSchema, unitSchema, valueSchema } from '../cases/schema.ts';
 
 const evidence = z.string().describe('The words it was taken from.');
 const sure = z.boolean();
@@ -52,18 +52,13 @@ const reading = z.strictObject({
     .describe(
       'The parts the leads lay across, in line, each with all that its name can be. Empty = a part and a point elsewhere. Where it lies is for the machine in hand to say. Without `unit` none was said.',
     ),
-  points: pointsSchema
-    .optional()
-    .describe('Where the two leads were, as points of the drawing: for a fact that may be read anywhere.'),
-  state: z.string().optional(),
   plugged: z
     .boolean()
     .optional()
     .describe(
       'Whether the cord is in, where that alone was told (at the block; "plug out"): any of the states with it in, or out.',
     ),
-  lifted: z.boolean().optional(),
-  lowImpedance: z.boolean().optional(),
+  ...takenSchema.shape,
   leadsTakenOff: z.number().optional().describe('Ω taken off for the leads.'),
   saidValue: z.number().optional().describe('As said, where the unit was another one: 135 and "°F".'),
   saidUnit: z.string().optional(),

@@ -1,8 +1,10 @@
+import { orDidYouMean } from '../../rules/index.ts';
 import type { Knowledge } from '../../rules/types.ts';
 import { type Context, groupHits, type Span } from './context.ts';
 import kinds from './lexicon/kinds.json' with { type: 'json' };
 import { LANGUAGES } from './lexicon/languages.ts';
 import partsFile from './lexicon/parts.json' with { type: 'json' };
+import type { LexiconFiles } from './lexicon/shape.ts';
 import { isHard } from './patterns.ts';
 import type { Quantity } from './units.ts';
 
@@ -26,21 +28,32 @@ export const DEAD_STATE: Readonly<Record<string, string>> = partsFile.deadState;
 /** A bare number in here, across a part, is volts. */
 export const LINE_VOLTS = partsFile.lineVolts;
 
-/** @throws Error naming the file and the id, where a part has no words in a language, or lies on no drawing. */
-export function checkPartWords(k: Knowledge, chains = CHAINS): void {
-  const machines = [...k.machines.values()];
+/** Parts that lie on no drawing, or have no words in a language, and words for none: one sentence each, naming the file and the id. */
+export function partProblems(
+  k: Knowledge,
+  chains = CHAINS,
+  languages: Readonly<Record<string, LexiconFiles>> = LANGUAGES,
+): string[] {
   const known = new Set(
-    machines.flatMap((m) => [...m.branches, ...(m.variants ?? []).flatMap((v) => v.add ?? [])]).map((b) => b.id),
+    [...k.machines.values()].flatMap((m) => [...m.branches, ...(m.variants ?? []).flatMap((v) => v.add ?? [])]).map((b) => b.id),
   );
   const file = 'server/understand/lexicon/parts.json';
-  for (const [id, chain] of Object.entries(chains))
-    for (const branch of chain) if (!known.has(branch)) throw new Error(`${file}: ${id}: no machine has a branch "${branch}"`);
-  for (const [tag, { points }] of Object.entries(LANGUAGES)) {
+  const out = Object.entries(chains).flatMap(([id, chain]) =>
+    chain.filter((branch) => !known.has(branch)).map((branch) => `${file}: ${id}: no machine has a branch "${branch}"`),
+  );
+  for (const [tag, { points }] of Object.entries(languages)) {
     const words = `server/understand/lexicon/${tag}/points.json: parts`;
-    for (const id of Object.keys(chains)) if (!points.parts[id]?.length) throw new Error(`${words}: no words for "${id}"`);
-    for (const id of Object.keys(points.parts))
-      if (!Object.hasOwn(chains, id)) throw new Error(`${words}: ${file} has no part "${id}"`);
+    const wordless = Object.keys(chains).filter((id) => !points.parts[id]?.length);
+    const partless = Object.keys(points.parts).filter((id) => !Object.hasOwn(chains, id));
+    out.push(...wordless.map((id) => `${words}: no words for "${id}"`));
+    out.push(...partless.map((id) => `${words}: ${file} has no part "${id}"${orDidYouMean(id, Object.keys(chains))}`));
   }
+  return out;
+}
+/** @throws Error with every part that has no words in a language, or lies on no drawing */
+export function checkPartWords(k: Knowledge, chains = CHAINS): void {
+  const problems = partProblems(k, chains);
+  if (problems.length) throw new Error(problems.join('\n'));
 }
 
 /** Words between two spans; a comma or an "and" parts them as much as three words do. */

@@ -1,3 +1,4 @@
+import { orDidYouMean } from '../../rules/index.ts';
 import type { Knowledge } from '../../rules/types.ts';
 import type { Meaning, Understood } from '../types.ts';
 import english from './lexicon/en/built-otherwise.json' with { type: 'json' };
@@ -22,11 +23,19 @@ const FILE = 'server/understand/lexicon/en/built-otherwise.json';
 
 const variantsOf = (k: Knowledge) => [...k.machines.values()].flatMap((m) => m.variants ?? []);
 
-/** @throws Error naming the file and the id, where words are given for a variant that no drawing has, or a variant has no words. */
-export function checkBuiltWords(k: Knowledge, words: BuiltWords = BUILT_WORDS, file = FILE): void {
+/** Words for a variant that no drawing has, and variants without words: one sentence each, naming the file and the id. */
+export function builtProblems(k: Knowledge, words: BuiltWords = BUILT_WORDS, file = FILE): string[] {
   const known = new Set(variantsOf(k).map((v) => v.id));
-  for (const id of Object.keys(words.variants)) if (!known.has(id)) throw new Error(`${file}: no machine has a variant "${id}"`);
-  for (const id of known) if (!Object.hasOwn(words.variants, id)) throw new Error(`${file}: no words for the variant "${id}"`);
+  const said = Object.keys(words.variants);
+  return [
+    ...said.filter((id) => !known.has(id)).map((id) => `${file}: no machine has a variant "${id}"${orDidYouMean(id, known)}`),
+    ...[...known].filter((id) => !said.includes(id)).map((id) => `${file}: no words for the variant "${id}"`),
+  ];
+}
+/** @throws Error with every variant that has no words, and all words for none */
+export function checkBuiltWords(k: Knowledge, words: BuiltWords = BUILT_WORDS, file = FILE): void {
+  const problems = builtProblems(k, words, file);
+  if (problems.length) throw new Error(problems.join('\n'));
 }
 
 type Said = { variant: string; has: 'has' | 'not' } | 'doubt';

@@ -1,6 +1,6 @@
 import type { Meaning } from '../types.ts';
 import { type Context, evidence, groupHits } from './context.ts';
-import type { Taken } from './plate.ts';
+import type { TakenNumbers } from './plate.ts';
 import type { Quantity } from './units.ts';
 
 /** Numbers that count or time something on the way: cycles, bends, feet of duct, minutes until it stopped. */
@@ -9,7 +9,7 @@ export function findCounts(
   quantities: Quantity[],
   expects: string | undefined,
   families: ReadonlySet<string>,
-): Taken {
+): TakenNumbers {
   const used = new Set<Quantity>();
   const acts: Meaning[] = [];
   const note = (fact: string, value: number, q: Quantity, unit?: 'min') => {

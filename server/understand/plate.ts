@@ -2,7 +2,7 @@ import type { Meaning } from '../types.ts';
 import { type Context, evidence, groupHits } from './context.ts';
 import type { Quantity } from './units.ts';
 
-export interface Taken {
+export interface TakenNumbers {
   acts: Meaning[];
   used: Set<Quantity>;
 }
@@ -11,7 +11,7 @@ export interface Taken {
  * Data of the rating plate in any order: "5400W 240V", "25 amps 240", "120/240". Watts are always the plate's; volts and amps
  * only when it was asked for, or named, or told beside the watts when no reading is open.
  */
-export function findPlate(c: Context, quantities: Quantity[], asked: boolean, readingOpen: boolean): Taken {
+export function findPlate(c: Context, quantities: Quantity[], asked: boolean, readingOpen: boolean): TakenNumbers {
   const used = new Set<Quantity>();
   const named = groupHits(c, 'r.plate')[0];
   const watts = quantities.filter((q) => q.what === 'watts');

@@ -1,4 +1,6 @@
+import { knowledge } from '../../rules/index.ts';
 import type { Unit } from '../../rules/types.ts';
+import { factsOfSupply, type Listed, listedAs, listedPlaces } from '../place/listed.ts';
 import type { Ask, Meaning } from '../types.ts';
 import { parting } from './across.ts';
 import { align, isName, type Role } from './align.ts';
@@ -40,10 +42,8 @@ export function asked(ask: Ask | undefined): What | undefined {
   return WHAT[read.unit];
 }
 
-function roleOf(fact: string): Role {
-  for (const role of ['across', 'legA', 'legB'] as const) if (kinds.between[role].includes(fact)) return role;
-  return undefined;
-}
+const asListed = (fact: string | undefined): Listed => listedAs(listedPlaces(knowledge()), fact);
+const roleOf = (fact: string): Role => asListed(fact).role;
 
 /**
  * The numbers of one utterance as readings of the open question. Where two readings of the same words would differ it asks back.
@@ -123,7 +123,7 @@ function withoutNumber(c: Context, reads: Read[], what: What | undefined, quanti
   const fits = quantities.filter((q) => !q.what || q.what === what);
   const back = (words: string, options: Meaning[] = []) => [ask(c, words, options)];
   if (what === 'ohms') {
-    const closed = kinds.closedPath.includes(read.fact);
+    const closed = asListed(read.fact).closedPath;
     if (open && reads.length > 1) return undefined;
     if (open && fits.every((q) => q.found.raw === '1' || (q.from >= open.from && q.to <= open.to)))
       return [reading(c, read, 'open', open)];
@@ -332,7 +332,7 @@ function one(c: Context, read: Read, q: Quantity, extra: Partial<Reading>, dialT
     c.tokens.filter((t) => t.kind === 'word').length < 3
   )
     return [ask(c, 'breaker', [plain, { is: 'noted', fact: 'breaker_amps', value: q.value, evidence: plain.evidence }])];
-  if (what === 'ohms' && !q.what && dialTimes === 1 && kinds.kiloOhms.includes(read.fact) && q.value > 0 && q.value < 200)
+  if (what === 'ohms' && !q.what && dialTimes === 1 && asListed(read.fact).kiloOhms && q.value > 0 && q.value < 200)
     return [ask(c, 'prefix', [take(c, read, { ...q, value: q.value * 1000 }, extra, 1), plain])];
   if (what === 'temperature' && (!q.unit || q.unit === '?')) {
     const [c0, f0] = [q.value, ((q.value - 32) * 5) / 9];
@@ -504,9 +504,10 @@ const ALIKE_V = 6;
 
 /** A reading under load is none at rest, and the other way round. */
 function clashes(state: StateName, fact: string | undefined): boolean {
-  const own = Object.entries(kinds.atState).find(([, facts]) => facts.includes(fact ?? ''))?.[0];
+  const own = asListed(fact).state;
   if (own === undefined || own === state) return false;
-  return !(kinds.atRest.includes(own) && kinds.atRest.includes(state));
+  const { states } = knowledge();
+  return [own, state].some((id) => states.get(id)?.running);
 }
 
 /** A value told of another state than the one asked: its points and state are kept, the fact is for the case to find. */
@@ -534,13 +535,13 @@ function atOtherState(
 }
 
 /** The three ways to read a supply, for readings nobody asked for. */
-const SUPPLY: Read[] = (['across', 'legA', 'legB'] as const).map((role) => ({
-  fact: kinds.between[role][0] ?? role,
-  label: '',
-  unit: 'V',
-  points: ['', ''],
-  pointWords: '',
-}));
+const supplyReads = (): Read[] =>
+  Object.values(factsOfSupply(listedPlaces(knowledge()))).map(([fact = '']) => ({
+    fact,
+    label: '',
+    unit: 'V',
+    pointWords: '',
+  }));
 
 /** A number nobody asked for is kept only with its unit, or as volts where the points of the supply were told with it. */
 function volunteered(c: Context, all: Quantity[], extra: Partial<Reading>): Meaning[] {
@@ -608,7 +609,7 @@ function asVolts(c: Context, all: Quantity[]): { list: Quantity[]; roles: Roles 
     if (q && role && (q.what === 'volts' || role === 'across' || pointsTold)) roles.set(q, [role]);
   } else if (volts.length > 1 && new Set(statesOf(c, volts).values()).size < 2) {
     const values = volts.map((q) => ({ value: q.value, from: q.from, to: q.to, volts: true, q }));
-    for (const [r, v] of align(c, SUPPLY, values, roleOf).pairs) roles.set(v.q, [roleOf(r.fact)]);
+    for (const [r, v] of align(c, supplyReads(), values, roleOf).pairs) roles.set(v.q, [roleOf(r.fact)]);
     if (![...roles.keys()].some((q) => q.what === 'volts') && !pointsTold && big.length === 0) roles.clear();
   } else for (const q of volts) if (q.what === 'volts') roles.set(q, [roleNear(c, q, volts)]);
   const list = all.map((q) => (bare.includes(q) && roles.has(q) ? { ...q, what: 'volts' as const, unit: 'V' } : q));

@@ -5,11 +5,12 @@ import kinds from './lexicon/kinds.json' with { type: 'json' };
 /** Does the phrase itself begin with a no ("no continuity", "not running")? */
 export const turned = (c: Context, h: Span): boolean => c.lexicon.data.grammar.denials.includes(c.tokens[h.from]?.text ?? '');
 
-export type StateName = keyof typeof kinds.atState;
+/** A state of the knowledge, by id: one of those words tell. */
+export type StateName = string;
 /** The state said with each value: "239.8 idle and 231 under load". A state said once, not right beside one of several, is for all. */
 export function statesOf<V extends Span>(c: Context, list: readonly V[]): Map<V, StateName> {
   const hits = Object.entries(kinds.saidState).flatMap(([group, state]) =>
-    groupHits(c, group).map((h) => ({ from: h.from, to: h.to, state: state as StateName })),
+    groupHits(c, group).map((h) => ({ from: h.from, to: h.to, state })),
   );
   const said = joined(
     hits

@@ -1,7 +1,8 @@
+import { knowledge } from '../../rules/index.ts';
+import { listedAs, listedPlaces } from '../place/listed.ts';
 import type { Ask, Meaning } from '../types.ts';
 import { apart, DEAD_STATE, inWords, LINE_VOLTS, type Place, partsNamed, placesOf, valuesAt, withoutPlaces } from './across.ts';
 import { type Context, contextOf, denied, evidence, groupHits, type Span } from './context.ts';
-import kinds from './lexicon/kinds.json' with { type: 'json' };
 import { type Lexicon, matchAll } from './lexicon.ts';
 import { statesOf } from './states-said.ts';
 import { readText } from './tokens.ts';
@@ -187,7 +188,7 @@ const MOST_LABELS = 2000;
 function namesOf(reads: readonly Read[], p: Place, lexicon: Lexicon): 'place' | 'part' | undefined {
   const [said = [LEAD], ...inLine] = p.parts;
   // A lead is told by its points, and those may be the ones asked for.
-  if (said.every((id) => id === LEAD)) return reads.some((r) => !SUPPLY_FACTS.includes(r.fact)) ? 'place' : undefined;
+  if (said.every((id) => id === LEAD)) return reads.some((r) => !ofSupply(r.fact)) ? 'place' : undefined;
   if (inLine.length > 0) return undefined;
   const named = reads
     .flatMap((r) => inLabel(r.label, lexicon))
@@ -196,4 +197,4 @@ function namesOf(reads: readonly Read[], p: Place, lexicon: Lexicon): 'place' | 
   return named.length > 0 ? 'part' : undefined;
 }
 const LEAD = 'lead';
-const SUPPLY_FACTS: readonly string[] = Object.values(kinds.between).flat();
+const ofSupply = (fact: string): boolean => listedAs(listedPlaces(knowledge()), fact).role !== undefined;

@@ -1,6 +1,7 @@
 import { permitted } from '../../rules/engine/permits.ts';
 import { caseFlat, checkStanding, consult, foldCase, knowledge, machineInHand } from '../../rules/index.ts';
 import type { Answer, Check, Trade, Value } from '../../rules/types.ts';
+import { answerOf } from '../answers.ts';
 import { dryerFor } from './every-world.ts';
 import { ABOUT_THE_PERSON, type Outcome, preparedFor, type World } from './worlds.ts';
 
@@ -30,7 +31,7 @@ const told = (world: World, check: Check, shown: Record<string, unknown>, from: 
   check.settles.map((fact, i) => {
     const value = (ABOUT_THE_PERSON[fact] ?? shown[fact] ?? 'cannot') as Value;
     const base = { seq: from + i, turn: from + i, fact, check: check.id, said: String(value), by: world.audience };
-    return value === 'cannot' || value === 'will-not-run' ? { ...base, act: 'declined' } : { ...base, act: 'tell', value };
+    return answerOf(value === 'cannot' || value === 'will-not-run' ? { ...base, act: 'declined' } : { ...base, value });
   });
 
 /** Places further down the list than the best that could be known: 0 = nothing lost by asking less. */

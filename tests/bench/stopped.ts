@@ -1,5 +1,6 @@
 import { askedCheck, consult, foldCase, knowledge, machineInHand, putBack, usesPower } from '../../rules/index.ts';
 import type { Answer, Condition, Consultation, Value } from '../../rules/types.ts';
+import { answerOf } from '../answers.ts';
 import { powerSaid } from '../server/words/power-said.ts';
 import { toldOf } from '../server/words/told.ts';
 import { ABOUT_THE_PERSON, type Answering, preparedFor, type World } from './worlds.ts';
@@ -64,8 +65,8 @@ async function walk(
       const { of, points, state } = end.next;
       const base = { seq: answers.length + 1, turn, fact, check: check.id, said: String(value), by: world.audience };
       const place = { ...(points && { points }), ...(state !== undefined && { state }) };
-      if (value === 'cannot' || value === 'will-not-run') answers.push({ ...base, ...place, act: 'declined' });
-      else answers.push({ ...base, ...place, act: of === undefined ? 'tell' : 'repeat', value });
+      if (value === 'cannot' || value === 'will-not-run') answers.push(answerOf({ ...base, act: 'declined' }));
+      else answers.push(answerOf({ ...base, ...place, act: of === undefined ? 'tell' : 'repeat', value }));
     }
   }
 }

@@ -3,6 +3,7 @@ import { endKey } from '../../rules/engine/next-check.ts';
 import { coversOf } from '../../rules/engine/table.ts';
 import { askedCheck, consult, foldCase, knowledge, machineInHand, prepare } from '../../rules/index.ts';
 import type { Answer, Audience, Check, Consultation, Knowledge, MachineInHand, Prepared, Value } from '../../rules/types.ts';
+import { answerOf } from '../answers.ts';
 import type { Shown } from '../dryer/dryer.ts';
 
 /** Whoever stands before the machine and answers a check: the simulator's dryer or the model's. */
@@ -99,8 +100,8 @@ export async function lead(
         ...(next.points && { points: next.points }),
         ...(next.state !== undefined && { state: next.state }),
       };
-      if (value === 'cannot' || value === 'will-not-run') answers.push({ ...base, act: 'declined' });
-      else answers.push({ ...base, act: next.of !== undefined ? 'repeat' : 'tell', value });
+      if (value === 'cannot' || value === 'will-not-run') answers.push(answerOf({ ...base, act: 'declined' }));
+      else answers.push(answerOf({ ...base, act: next.of !== undefined ? 'repeat' : 'tell', value }));
     }
     asked.push({
       check: check.id,

@@ -1,5 +1,5 @@
 import { describe, expect, test } from 'vitest';
-import { type Chart, chartsOf, heatChart, supplyChart, thermistorChart } from '../../client/curves/charts.ts';
+import { type ChartData, chartsOf, heatChart, supplyChart, thermistorChart } from '../../client/curves/charts.ts';
 
 const THERMISTOR = {
   fact: 'thermistor_ohms',
@@ -19,10 +19,10 @@ const THERMISTOR = {
     },
   ],
 };
-const says = (chart: Chart) => chart.says.join('\n');
+const says = (chart: ChartData) => chart.says.join('\n');
 
 /** Whatever is marked lies on the drawing. */
-function within({ x, y, marks, lines, bands }: Chart) {
+function within({ x, y, marks, lines, bands }: ChartData) {
   for (const m of [...marks, ...lines.flatMap((l) => l.points.map(([a, b]) => ({ x: a, y: b })))]) {
     expect(m.x).toBeGreaterThanOrEqual(x.from);
     expect(m.x).toBeLessThanOrEqual(x.to);

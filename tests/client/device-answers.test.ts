@@ -2,7 +2,7 @@ import { describe, expect, test } from 'vitest';
 import type { DeviceStore } from '../../client/worker/case-store.ts';
 import { deviceAnswers } from '../../client/worker/device-answers.ts';
 import type { Conflict, DeviceState, Waiting } from '../../client/worker/messages.ts';
-import { unsentOf } from '../../client/worker/unsent.ts';
+import { unsentOf } from '../../client/worker/unsent-of.ts';
 import type { CaseView } from '../../server/types.ts';
 
 const view = (...said: string[]): CaseView => ({

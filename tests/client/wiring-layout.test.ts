@@ -59,7 +59,7 @@ const invented = {
 const machines: [string, typeof invented | Circuit][] = [
   ...[...k.machines.values()].map((m): [string, Circuit] => [m.id, m]),
   ...[...k.machines.values()].flatMap((m) =>
-    (m.variants ?? []).map((v): [string, Circuit] => [`${m.id}, ${v.id}`, redraw(m, [v.id])]),
+    (m.variants ?? []).map((v): [string, Circuit] => [`${m.id}, ${v.id}`, redraw(m, [v.id], k.supply.wire_ohm)]),
   ),
   ['an invented one', invented],
 ];

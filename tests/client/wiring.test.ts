@@ -68,7 +68,7 @@ test.each([
     const { reply } = await wholeTurn(await patched.text());
     expect([patched.status, reply.ask?.check]).toEqual([200, check]);
     const plain = k.machines.get(machine)!;
-    const own = redraw(plain, [variant]);
+    const own = redraw(plain, [variant], k.supply.wire_ohm);
     const wires = (list: { id: string; a: string; b: string; kind: string }[]) =>
       list.map(({ id, a, b, kind }) => [id, a, b, kind].join(' ')).toSorted();
     const inMachine = ({ branches }: { branches: { id: string; a: string; b: string; kind: string; supply: boolean }[] }) =>

@@ -1,13 +1,15 @@
 import { foldCase, forMachine, withCoversInFront } from '../../rules/engine/case.ts';
 import { caseFlat } from '../../rules/engine/derive.ts';
 import { fitsCircuit } from '../../rules/engine/fits.ts';
+import { word } from '../../rules/engine/likelihood.ts';
+import { outcomeOf } from '../../rules/engine/outcome.ts';
 import { prepare } from '../../rules/engine/prepare.ts';
 import { evaluateSet, type Flat } from '../../rules/engine/run-rules.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
-import { outcomeOf, word } from '../../rules/engine/weigh.ts';
 import { usesPower } from '../../rules/knowledge/touches.ts';
 import { buildNet, solve } from '../../rules/physics/index.ts';
 import type { Answer, Audience, Check, Effect, Knowledge, Level, Prepared, Rule, RuleSet } from '../../rules/types.ts';
+import { answerOf } from '../answers.ts';
 import situations from '../data/circuit-situations.json' with { type: 'json' };
 import exposure from '../data/expected-exposure.json' with { type: 'json' };
 import families from '../data/expected-families.json' with { type: 'json' };
@@ -36,8 +38,8 @@ const holding = async <S extends RuleSet>(k: Knowledge, set: S, over: string, fa
 /** A case in which somebody told just these answers; a fact told as undefined was "not sure". */
 function told(k: Knowledge, all: Record<string, string | undefined>, by: Audience = 'homeowner'): Flat {
   const answers = Object.entries(all).map(([fact, value], i): Answer => {
-    const base = { seq: i + 1, turn: i + 1, fact, said: '', by };
-    return value === undefined ? { ...base, act: 'unsure' } : { ...base, act: 'tell', value };
+    const base = { seq: i + 1, fact, said: '', by };
+    return answerOf(value === undefined ? { ...base, act: 'unsure' } : { ...base, value });
   });
   const f = foldCase(k, { audience: by, families: ['no-heat'], units: 'us' }, answers);
   return caseFlat(k, f, { circuits: [], plate: {}, hookup: 'unknown', meter: '', system: '' });
@@ -252,7 +254,7 @@ function exposed(k: Knowledge): string[] {
       if (k.checks.get(id) && !k.checks.get(id)!.needs.includes(n)) out.push(`${id} may be asked without ${n}`);
   for (const [id, on] of Object.entries(exposure.comesOff))
     for (const m of on)
-      if (k.checks.get(id) && !k.checks.get(id)!.measure?.lift?.[m]) out.push(`${id} on ${m}: a lead has to come off`);
+      if (k.checks.get(id) && !forMachine(k.checks.get(id)!.measure?.lift, m)) out.push(`${id} on ${m}: a lead has to come off`);
   for (const [id, all] of Object.entries(exposure.operates))
     for (const t of all)
       if (k.checks.get(id) && !(k.checks.get(id)!.touches as string[]).includes(t))
@@ -585,7 +587,11 @@ const CIRCUIT = ['machines/', 'supply.json', 'states.json', 'physics-limits.json
 export const EXPECTATIONS: Expectation[] = [
   { name: 'states and gates', reads: ['families.json', 'states.json', 'machines/'], unmet: plain },
   { name: 'numbers', reads: ['limits.json', 'physics-limits.json'], unmet: numbers },
-  { name: 'exposure', reads: ['checks.json', 'states.json', 'covers.json', 'needs.json'], unmet: exposed },
+  {
+    name: 'exposure',
+    reads: ['checks.json', 'machines/', 'supply.json', 'states.json', 'covers.json', 'needs.json'],
+    unmet: exposed,
+  },
   { name: 'ends', reads: ['faults.json'], unmet: ends },
   { name: 'signs', reads: ['faults.json', 'facts.json'], unmet: seen },
   { name: 'permits', reads: ['rules/permits.json'], unmet: permits },

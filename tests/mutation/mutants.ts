@@ -224,35 +224,33 @@ const KINDS: Record<string, () => Site[]> = {
     each('checks.json', (x, copy) => [
       x.measure?.reads.length > 1
         ? x.measure.reads.slice(1).map((r: Json, i: number) => ({
-            what: `check ${x.id}: points of ${x.measure.reads[i].fact} and ${r.fact} exchanged`,
+            what: `check ${x.id}: places of ${x.measure.reads[i].fact} and ${r.fact} exchanged`,
             file: 'checks.json',
             breakIt: (all: Record<string, Json>) => {
               const [a, b] = [copy(all).measure.reads[i], copy(all).measure.reads[i + 1]];
-              [a.points, b.points] = [b.points, a.points];
+              [a.across, b.across] = [b.across, a.across];
             },
           }))
         : undefined,
     ]),
   'points moved to a neighbor': () =>
-    each('checks.json', (x, copy) =>
-      (x.measure?.reads ?? []).flatMap((r: Json, i: number) =>
-        Object.keys(r.points)
-          .filter((m) => m !== '*')
-          .flatMap((m) => {
-            const other = items(`machines/${m}.json`).length
-              ? files[`machines/${m}.json`].branches.find((b: Json) => b.b === r.points[m][1] && b.a !== r.points[m][0])?.a
-              : undefined;
-            return other && x.measure.what !== 'amps'
-              ? {
-                  what: `check ${x.id} on ${m}: ${r.points[m]} -> ${r.points[m][0]},${other}`,
-                  file: 'checks.json',
-                  breakIt: (all: Record<string, Json>) => {
-                    copy(all).measure.reads[i].points[m] = [r.points[m][0], other];
-                  },
-                }
-              : [];
-          }),
-      ),
+    MACHINES.flatMap((file) =>
+      Object.entries<Json>(files[file].places).flatMap(([place, at]) => {
+        const [first, second] = at.points ?? at;
+        const other = files[file].branches.find((b: Json) => b.b === second && b.a !== first)?.a;
+        return other
+          ? [
+              {
+                what: `${file}, ${place}: ${first},${second} -> ${first},${other}`,
+                file,
+                breakIt: (all: Record<string, Json>) => {
+                  const moved = all[file].places[place];
+                  (moved.points ?? moved)[1] = other;
+                },
+              },
+            ]
+          : [];
+      }),
     ),
   'confirm link sent to another outcome': () =>
     each('checks.json', (x, copy) =>
@@ -426,13 +424,17 @@ const KINDS: Record<string, () => Site[]> = {
     ),
   'lead left on': () =>
     each('checks.json', (x, copy) =>
-      Object.keys(x.measure?.lift ?? {}).map((m) => ({
-        what: `check ${x.id}: lead left on, ${m}`,
-        file: 'checks.json',
-        breakIt: (all: Record<string, Json>) => {
-          delete copy(all).measure.lift[m];
-        },
-      })),
+      x.measure?.lift === undefined
+        ? []
+        : [
+            {
+              what: `check ${x.id}: lead left on`,
+              file: 'checks.json',
+              breakIt: (all: Record<string, Json>) => {
+                delete copy(all).measure.lift;
+              },
+            },
+          ],
     ),
   'check done in another state': () =>
     each('checks.json', (x, copy) => {

@@ -1,7 +1,7 @@
 import { FILES } from '../../rules/knowledge/files.ts';
 import { KnowledgeError, loadKnowledge } from '../../rules/knowledge/load.ts';
 import type { Knowledge } from '../../rules/types.ts';
-import { wrongExamples } from '../tools/knowledge.ts';
+import { wrongExamples } from '../tools/audit-holes.ts';
 import { EXPECTATIONS } from './expectations.ts';
 
 /** Found by these expectations and not yet put right in the knowledge: named here, so that nothing else hides behind it. */

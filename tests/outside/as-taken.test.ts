@@ -1,8 +1,9 @@
 import { describe, expect, test } from 'vitest';
-import { asTaken } from '../../rules/engine/as-taken.ts';
+import { expectedAsTaken } from '../../rules/engine/as-taken.ts';
 import { inside } from '../../rules/engine/bands.ts';
 import { consult, foldCase, judgeOne, knowledge, prepare } from '../../rules/index.ts';
-import type { Answer, Value } from '../../rules/types.ts';
+import type { Value } from '../../rules/types.ts';
+import { answerOf, type Flat } from '../answers.ts';
 import { createDryer } from '../dryer/create-dryer.ts';
 
 /** Readings taken otherwise than a check says, held against ngspice (tests/dryer): the model must expect what the simulator shows. */
@@ -32,7 +33,7 @@ describe('any two points of a machine, in the state told', () => {
     for (const [i, a] of nodes.entries())
       for (const b of nodes.slice(i + 1)) {
         const read = shown(await d.tell('ohms_between', { what: 'ohms', points: [a, b], state, lowImpedance: false }));
-        const [e] = asTaken(p, { fact: 'ohms_between', points: [a, b], state }, fault);
+        const [e] = expectedAsTaken(p, { fact: 'ohms_between', points: [a, b], state }, fault);
         expect(typeof e === 'object' && inside(read, e.band), `${a}-${b} reads ${read}, expected ${JSON.stringify(e)}`).toBe(
           true,
         );
@@ -60,19 +61,19 @@ test('a lead that was not lifted: what is read through the rest of the machine i
           lowImpedance: false,
         }),
       );
-      const [e] = asTaken(two, { fact: m.fact, check: c.id, lifted: false }, ['element-coil-2-open']);
+      const [e] = expectedAsTaken(two, { fact: m.fact, check: c.id, lifted: false }, ['element-coil-2-open']);
       expect(typeof e === 'object' && inside(read, e.band), `${c.id} ${m.fact}: ${read}, ${JSON.stringify(e)}`).toBe(true);
     }
 });
 
 describe('what a reading taken otherwise does to the case', () => {
-  const told = (answers: Partial<Answer>[]) =>
+  const told = (answers: Flat[]) =>
     consult(
       p,
       foldCase(
         k,
         { audience: 'technician', families: ['no-heat'], units: 'us', machine: hand },
-        answers.map((a, i) => ({ seq: i + 1, turn: i + 1, act: 'tell', said: '', by: 'technician', ...a }) as Answer),
+        answers.map((a, i) => answerOf({ seq: i + 1, said: '', by: 'technician', ...a })),
       ),
     );
   const share = (c: Awaited<ReturnType<typeof told>>, id: string) =>
@@ -97,41 +98,20 @@ describe('what a reading taken otherwise does to the case', () => {
 
   test('a reading with the lead still on is no outcome of its check, and condemns nothing', async () => {
     const facts = (lifted: boolean) =>
-      foldCase(k, { audience: 'technician', families: ['no-heat'], units: 'us' }, [
-        {
-          seq: 1,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_2_ohms',
-          check: 'coil-ohms-two',
-          value: 'open',
-          ...(!lifted && { lifted }),
-        },
-        {
-          seq: 2,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_1_ohms',
-          check: 'coil-ohms-two',
-          value: 21.2,
-          ...(!lifted && { lifted }),
-        },
-        {
-          seq: 3,
-          turn: 1,
-          act: 'tell',
-          said: '',
-          by: 'technician',
-          fact: 'coil_pair_ohms',
-          check: 'coil-ohms-two',
-          value: 'open',
-          ...(!lifted && { lifted }),
-        },
-      ]);
+      foldCase(
+        k,
+        { audience: 'technician', families: ['no-heat'], units: 'us' },
+        (
+          [
+            ['coil_2_ohms', 'open'],
+            ['coil_1_ohms', 21.2],
+            ['coil_pair_ohms', 'open'],
+          ] as const
+        ).map(([fact, value], i) => {
+          const how = { ...(!lifted && { lifted }) };
+          return answerOf({ seq: i + 1, turn: 1, by: 'technician', fact, check: 'coil-ohms-two', value, ...how });
+        }),
+      );
     const by = async (lifted: boolean) =>
       (await consult(two, facts(lifted))).suspects.find((s) => s.faults[0] === 'element-coil-2-open')!.confirmedBy;
     expect(await by(true)).not.toEqual([]);

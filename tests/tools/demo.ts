@@ -1,7 +1,7 @@
 import { readdir, readFile, writeFile } from 'node:fs/promises';
 import { join, resolve } from 'node:path';
 import { z } from 'zod';
-import { answerSchema, audienceSchema, machineSchema, unitsSchema } from '../../server/cases/schema.ts';
+import { audienceSchema, machineSchema, takenSchema, unitSchema, unitsSchema } from '../../server/cases/schema.ts';
 import { createConversation } from '../../server/conversation/index.ts';
 import type { AnswerInput, Conversation, Turn } from '../../server/conversation-port.ts';
 import type { CaseRecord, ExplainedReply as Reply } from '../../server/types.ts';
@@ -20,11 +20,8 @@ const step = z.union([
       value: z.union([z.number(), z.string()]).optional(),
       act: z.enum(['tell', 'unsure', 'declined', 'later']).optional(),
       check: z.string().optional(),
-      unit: answerSchema.shape.unit,
-      state: z.string().optional(),
-      points: answerSchema.shape.points,
-      lifted: z.boolean().optional(),
-      lowImpedance: z.boolean().optional(),
+      unit: unitSchema.optional(),
+      ...takenSchema.shape,
     }),
   }),
   z.strictObject({ undo: z.literal(true) }),

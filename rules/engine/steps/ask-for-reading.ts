@@ -1,5 +1,6 @@
+import { asNext } from '../as-next.ts';
 import { checkStanding } from '../derive.ts';
-import { asNext, type Step, thisNext } from './step.ts';
+import { type Step, thisNext } from './step.ts';
 
 /** What a reading wants to know before it can be judged (how warm the sensor is): the rule that judged it names the check. */
 export const askForReading: Step = (round) => {

@@ -1,7 +1,8 @@
 import type { Check, Consultation } from '../../types.ts';
+import { asNext } from '../as-next.ts';
 import { openGates, round as rounded } from '../next-check.ts';
 import type { Round } from '../round.ts';
-import { asNext, type Step } from './step.ts';
+import type { Step } from './step.ts';
 
 /** What is asked before anything else of these complaints: danger signs, fuel, kind of machine. */
 export const gate: Step = (round) => {

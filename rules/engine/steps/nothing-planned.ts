@@ -1,7 +1,8 @@
+import { asNext } from '../as-next.ts';
 import { checkStanding } from '../derive.ts';
 import type { Permitted } from '../permits.ts';
 import type { Round } from '../round.ts';
-import { asNext, type Step } from './step.ts';
+import type { Step } from './step.ts';
 
 /** What somebody put off is taken up again once nothing else is left to ask. */
 export const takeUpPutOff: Step = (round) =>

@@ -1,4 +1,5 @@
-import type { Check, Consultation, NextCheck } from '../../types.ts';
+import type { Consultation, NextCheck } from '../../types.ts';
+import { asNext } from '../as-next.ts';
 import type { Round } from '../round.ts';
 
 /** One step of a round: it hands the round on, with what it found to say, or has the last word. */
@@ -8,14 +9,6 @@ export type Step = (round: Round) => Round | Consultation | Promise<Round | Cons
 export const thisNext = (next: NextCheck): Pick<Consultation, 'next' | 'ahead'> => ({
   next,
   ahead: { min: next.cost_min, checks: 1 },
-});
-
-/** A check as the next one, where nobody has worked out what each of its outcomes would leave. */
-export const asNext = (check: Check, why: NextCheck['why']): NextCheck => ({
-  check: check.id,
-  why,
-  cost_min: check.min,
-  outcomes: [],
 });
 
 /** A reading (its seq) once more, where it was taken. */

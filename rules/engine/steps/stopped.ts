@@ -1,8 +1,9 @@
 import type { Check } from '../../types.ts';
+import { asNext } from '../as-next.ts';
 import { checkStanding } from '../derive.ts';
 import { referByStops } from '../referral.ts';
 import type { Round } from '../round.ts';
-import { asNext, type Step, thisNext, toWriteOut } from './step.ts';
+import { type Step, thisNext, toWriteOut } from './step.ts';
 
 /** Danger first: while a stop holds, nothing is said but what to do now and who comes, and nothing asked but whether it was made safe. */
 export const stopped: Step = (round) => {

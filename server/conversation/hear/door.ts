@@ -1,17 +1,17 @@
-import { standing } from '../../../rules/index.ts';
-import type { Answer, CaseFacts, Check, Fact, Knowledge, Reading, Value } from '../../../rules/types.ts';
+import { isTold, standing, takenOf } from '../../../rules/index.ts';
+import type { CaseFacts, Check, Fact, Knowledge, Reading, Taken, Value } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask } from '../../types.ts';
 import { COMPLAINT } from '../stand/ask.ts';
 import { carriesStop, dangerNow, isDanger } from '../stand/dangers.ts';
-import { type Draft, note } from '../stand/notes.ts';
+import { type Draft, note, type ToldDraft } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import { newest, type Standing } from '../stand/standing.ts';
 import { fromList } from './from-list.ts';
 import { isMadeSafe } from './no-longer-safe.ts';
 import { impossible } from './possible.ts';
 
-export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: Draft } | { wrong: Wrong };
+export type Entered = { drafts: Draft[]; liftsStop?: undefined } | { liftsStop: ToldDraft } | { wrong: Wrong };
 
 /** What an answer is held against. */
 export interface Doorway {
@@ -66,16 +66,18 @@ function askedFor({ k, ask }: Doorway, fact: Fact): Check | undefined {
 }
 
 function enterFact(d: Doorway, fact: Fact, asked: Check | undefined, input: AnswerInput, said: string, manner: Manner): Entered {
-  const base: Draft = { act: 'tell', fact: fact.id, said, ...(asked && { check: asked.id }) };
+  const about = { fact: fact.id, ...(asked && { check: asked.id }) };
   const unsure = input.value === 'unsure' && !fact.choices?.includes('unsure');
   const act = input.act ?? (unsure ? 'unsure' : 'tell');
-  if (act !== 'tell') return { drafts: [{ ...base, act }] };
+  if (act !== 'tell') return { drafts: [{ act, about, said }] };
   const bad = impossible(d.k, d.at.facts, fact, input);
   if (bad) return { wrong: bad };
   if (isMadeSafe(fact.id, input.value) && !d.at.c.stops.length) return wrong('no-danger', {});
-  const draft: Draft = { ...base, value: input.value!, ...askedPlace(d, fact, asked), ...asTold(fact, input) };
+  const taken = takenOf({ ...askedPlace(d, fact, asked), ...takenOf(input) });
+  const unit = fact.kind === 'quantity' ? fact.unit : undefined;
+  const draft: ToldDraft = { act: 'tell', ...about, value: input.value!, said, ...(unit && { unit }), ...(taken && { taken }) };
   // Read elsewhere, or in another state, it is another reading and no repeat.
-  const before = fact.anywhere && draft.points ? readThere(d.at.facts, draft) : newest(d.at.facts, fact.id);
+  const before = fact.anywhere && taken?.points ? readThere(d.at.facts, fact.id, taken) : newest(d.at.facts, fact.id);
   const correcting = manner.correcting ?? false;
   if (before && fact.event && !correcting) return { drafts: onceRenewed(d.at.facts, fact, draft) };
   const counted = before ? toldAgain(d, fact, before, draft, correcting) : draft;
@@ -85,13 +87,19 @@ function enterFact(d: Doorway, fact: Fact, asked: Check | undefined, input: Answ
 }
 
 /** Each is an event of its own: a second one told takes nothing of the first back. */
-function onceRenewed(facts: CaseFacts, fact: Fact, draft: Draft): Draft[] {
+function onceRenewed(facts: CaseFacts, fact: Fact, draft: ToldDraft): Draft[] {
   const again = facts.readings.some((r) => r.fact === fact.id && r.value === draft.value);
   return again && fact.event === 'renewed' ? [] : [draft];
 }
 
 /** What a fact told before counts as, told once more: a repeat, a correction, the same again, or nothing new (undefined). */
-function toldAgain({ at, ask }: Doorway, fact: Fact, before: Reading, draft: Draft, correcting: boolean): Draft | undefined {
+function toldAgain(
+  { at, ask }: Doorway,
+  fact: Fact,
+  before: Reading,
+  draft: ToldDraft,
+  correcting: boolean,
+): ToldDraft | undefined {
   const doubted = ask?.of !== undefined && at.facts.readings.find((r) => r.seq === ask.of)?.fact === fact.id;
   if (!correcting && (doubted || fact.kind === 'quantity')) return { ...draft, act: 'repeat', of: before.repeats ?? before.seq };
   // Which covers are off is told of now: said again, it may be so again.
@@ -110,14 +118,14 @@ function liftsStop({ k, at }: Doorway, fact: Fact, before: Reading | undefined, 
 
 /** A change of one answer in its place, by its number. */
 export function change(d: Doorway, seq: number, value: Value): Entered {
-  const old = standing(d.at.record.answers).find((a) => a.seq === seq);
+  const old = standing(d.at.record.answers).find((a) => isTold(a) && a.seq === seq);
   const reading = d.at.facts.readings.find((r) => r.seq === seq);
   const fact = reading && d.k.facts.get(reading.fact);
-  if (!old || !reading || !fact) return wrong('no-such-answer', { seq });
+  if (!old || !isTold(old) || !reading || !fact) return wrong('no-such-answer', { seq });
   const bad = impossible(d.k, d.at.facts, fact, { fact: fact.id, value });
   if (bad) return { wrong: bad };
   const { seq: _, turn: __, by: ___, ...kept } = old;
-  const draft: Draft = { ...kept, act: 'correct', of: seq, value, said: String(value) };
+  const draft: ToldDraft = { ...kept, act: 'correct', of: seq, value, said: String(value) };
   if (isDanger(d.k, fact.id, reading.value) && !isDanger(d.k, fact.id, value)) return { liftsStop: draft };
   if (carriesStop(d.at, seq)) return { liftsStop: draft };
   return { drafts: [draft] };
@@ -126,19 +134,12 @@ export function change(d: Doorway, seq: number, value: Value): Entered {
 const wrong = (code: Wrong['code'], put: Wrong['put']): { wrong: Wrong } => ({ wrong: { code, put } });
 
 // A reading that may be taken anywhere is taken where it was asked for, unless told otherwise.
-function askedPlace({ at }: Doorway, fact: Fact, asked: Check | undefined): Partial<Answer> {
+function askedPlace({ at }: Doorway, fact: Fact, asked: Check | undefined): Taken {
   const next = at.c.next;
   if (!fact.anywhere || !next?.points || next.check !== asked?.id) return {};
   return { points: next.points, ...(next.state !== undefined && { state: next.state }) };
 }
-const readThere = (facts: CaseFacts, { fact, points = ['', ''], state }: Draft): Reading | undefined =>
+const readThere = (facts: CaseFacts, fact: string, { points = ['', ''], state }: Taken): Reading | undefined =>
   facts.readings.findLast(
     (r) => r.fact === fact && r.points?.every((id) => points.includes(id)) && (state === undefined || r.state === state),
   );
-function asTold(fact: Fact, input: AnswerInput): Partial<Answer> {
-  const out: Partial<Answer> = {};
-  if (fact.kind === 'quantity' && fact.unit) out.unit = fact.unit;
-  for (const key of ['points', 'state', 'lifted', 'lowImpedance'] as const)
-    if (input[key] !== undefined) Object.assign(out, { [key]: input[key] });
-  return out;
-}

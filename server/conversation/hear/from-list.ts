@@ -1,7 +1,7 @@
-import type { Check, Knowledge } from '../../../rules/types.ts';
+import type { Check, Knowledge, WhyUnanswered } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import { dangerNow, isDanger } from '../stand/dangers.ts';
-import type { Draft } from '../stand/notes.ts';
+import type { Draft, ToldDraft } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import { newest, type Standing } from '../stand/standing.ts';
 
@@ -54,12 +54,13 @@ function leftOf(k: Knowledge, at: Standing, check: Check, picked: readonly strin
 
 function toldFrom(at: Standing, check: Check, fact: string, value: string, said: string): Draft {
   const before = newest(at.facts, fact);
-  const draft: Draft = { act: 'tell', fact, value, check: check.id, said };
+  const draft: ToldDraft = { act: 'tell', fact, value, check: check.id, said };
   return before ? { ...draft, act: 'correct', of: before.seq } : draft;
 }
 
 /** "Not sure" to a list is said of each of its facts: one of them answered later must not answer for the others. */
-export function unanswered(at: Standing, check: Check, act: 'unsure' | 'declined' | 'later', said: string): Draft[] {
-  if (!check.choices || act === 'later') return [{ act, check: check.id, said }];
-  return check.settles.filter((fact) => !newest(at.facts, fact)).map((fact) => ({ act, fact, check: check.id, said }));
+export function unanswered(at: Standing, check: Check, act: WhyUnanswered, said: string): Draft[] {
+  if (!check.choices || act === 'later') return [{ act, about: { check: check.id }, said }];
+  const untold = check.settles.filter((fact) => !newest(at.facts, fact));
+  return untold.map((fact) => ({ act, about: { fact, check: check.id }, said }));
 }

@@ -1,4 +1,5 @@
 import type { Meaning } from '../../types.ts';
+import type { Draft } from '../stand/notes.ts';
 import type { Doorway } from './door.ts';
 import { type Act, type Heard, type Hearing, hearing } from './hearing.ts';
 import {
@@ -48,10 +49,11 @@ const takeAct = <Is extends Meaning['is']>(h: Hearing, act: Act<Is>): void =>
 
 /** One utterance may tell two complaints: they are set together. */
 function oneComplaint(heard: Heard): Heard {
-  const complaints = heard.drafts.filter((draft) => draft.set?.families);
+  const isComplaint = (draft: Draft): boolean => draft.act === 'set' && draft.set.families !== undefined;
+  const complaints = heard.drafts.filter(isComplaint);
   const [first, ...more] = complaints;
   if (!first || !more.length) return heard;
-  const families = [...new Set(complaints.flatMap((draft) => draft.set?.families ?? []))];
-  heard.drafts = [...heard.drafts.filter((draft) => !draft.set?.families), { ...first, set: { families } }];
+  const families = [...new Set(complaints.flatMap((draft) => (draft.act === 'set' && draft.set.families) || []))];
+  heard.drafts = [...heard.drafts.filter((draft) => !isComplaint(draft)), { act: 'set', said: first.said, set: { families } }];
   return heard;
 }

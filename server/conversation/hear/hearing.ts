@@ -1,6 +1,7 @@
+import { factIn, isTold } from '../../../rules/index.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Meaning, Talk } from '../../types.ts';
-import { type Draft, note } from '../stand/notes.ts';
+import { type Draft, isNoteOf, note, type ToldDraft } from '../stand/notes.ts';
 import type { Option } from '../stand/option.ts';
 import type { Wrong } from '../stand/plate.ts';
 import { type Doorway, type Entered, enter, type Manner } from './door.ts';
@@ -10,7 +11,7 @@ import talkFacts from './talk-facts.json' with { type: 'json' };
 export interface Heard {
   drafts: Draft[];
   /** A correction that would lift a stop and waits for "yes". */
-  liftsStop?: Draft;
+  liftsStop?: ToldDraft;
   wrong: Wrong[];
   /** Talk that is answered and not stored, in the order said. */
   talk: { what: Talk; of?: string }[];
@@ -62,9 +63,12 @@ export function take(h: Hearing, input: AnswerInput, manner: Manner = {}): void 
 }
 
 const sameTold = (a: Draft, b: Draft): boolean =>
-  a.fact !== undefined && a.fact === b.fact && a.value === b.value && a.act === b.act && typeof a.value !== 'number';
+  factIn(a) !== undefined &&
+  factIn(a) === factIn(b) &&
+  a.act === b.act &&
+  (!isTold(a) || !isTold(b) || (a.value === b.value && typeof a.value !== 'number'));
 
 /** The words for the job sheet, once an utterance. */
 export function keepWords({ heard, said }: Hearing): void {
-  if (!heard.drafts.some((draft) => draft.check === 'noted')) heard.drafts.push(note('noted', said));
+  if (!heard.drafts.some((draft) => isNoteOf(draft, 'noted'))) heard.drafts.push(note('noted', said));
 }

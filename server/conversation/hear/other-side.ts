@@ -1,6 +1,6 @@
 import { forMachine } from '../../../rules/index.ts';
 import type { Reading } from '../../../rules/types.ts';
-import type { Draft } from '../stand/notes.ts';
+import { type Draft, takenAs } from '../stand/notes.ts';
 import type { Doorway } from './door.ts';
 
 type Pair = readonly [string, string];
@@ -28,11 +28,9 @@ const moved = (r: Reading, to: string, said: string): Draft => ({
   fact: to,
   value: r.value,
   said,
-  state: r.state,
   ...(r.check !== undefined && { check: r.check }),
-  ...(r.unit !== undefined && { unit: r.unit }),
-  ...(r.lifted !== undefined && { lifted: r.lifted }),
-  ...(r.lowImpedance !== undefined && { lowImpedance: r.lowImpedance }),
+  // It was the points that were mistaken.
+  ...takenAs({ ...r, points: undefined }),
 });
 
 /** The reading of the same visit that a slip of the leads would have given: the other leg, the other end, the other of two. */

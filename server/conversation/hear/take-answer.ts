@@ -3,7 +3,7 @@ import { asMachine } from '../../understand/built-otherwise.ts';
 import { COMPLAINT } from '../stand/ask.ts';
 import { worthAsking } from '../stand/danger-ask.ts';
 import { isDanger } from '../stand/dangers.ts';
-import { note } from '../stand/notes.ts';
+import { note, noted } from '../stand/notes.ts';
 import { plateProblem } from '../stand/plate.ts';
 import { type Act, type Hearing, STATEMENTS, take } from './hearing.ts';
 import { notThere } from './not-there.ts';
@@ -43,9 +43,9 @@ export function takeAnswer(h: Hearing, act: Act<'answer' | 'machine'>): void {
 /** What was picked up on the way and answers a question of ours as well. */
 const SAYS_TOO: Record<string, Record<string, Record<string, string>>> = talkFacts.saysToo;
 
-export function takeNoted(h: Hearing, { fact: noted, value }: Act<'noted'>): void {
-  h.heard.drafts.push(note('noted', h.said, { fact: noted, value }));
-  for (const [fact, is] of Object.entries(SAYS_TOO[noted]?.[String(value)] ?? {}))
+export function takeNoted(h: Hearing, { fact: name, value }: Act<'noted'>): void {
+  h.heard.drafts.push(noted(name, value, h.said));
+  for (const [fact, is] of Object.entries(SAYS_TOO[name]?.[String(value)] ?? {}))
     if (!h.told.has(fact)) take(h, { fact, value: is }, { correcting: h.correcting, wholeList: false });
 }
 
@@ -57,7 +57,9 @@ export function takePlate({ d, said, heard }: Hearing, { is: _, evidence: __, ..
 
 /** How the machine is built; where no drawing in hand can be built so, the words are kept for the job sheet. */
 export function takeBuilt({ d, said, heard }: Hearing, act: Act<'built'>): void {
-  const told = heard.drafts.findLast((draft) => draft.set?.machine?.variants)?.set?.machine;
+  const told = heard.drafts
+    .flatMap((draft) => (draft.act === 'set' && draft.set.machine?.variants ? [draft.set.machine] : []))
+    .at(-1);
   const now = asMachine(d.k, { ...d.at.hand, ...told }, act);
   if (now === 'elsewhere') heard.drafts.push(note('noted', said));
   else if (now) heard.drafts.push({ act: 'set', said, set: { machine: now } });

@@ -1,4 +1,4 @@
-import { temperatureOf } from '../../../rules/index.ts';
+import { isTold, takenOf, temperatureOf } from '../../../rules/index.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import { badNumber } from '../stand/bad-number.ts';
 import { isDanger } from '../stand/dangers.ts';
@@ -63,14 +63,9 @@ function takeAt(h: Hearing, act: Act<'reading'>, fact: string, value: NonNullabl
     heard.drafts.push({ act: 'set', said, set: { machine: { leads_ohm: off } } });
 }
 
-function howTaken({ d }: Hearing, { unit, points, state, lifted, lowImpedance }: Act<'reading'>): Partial<AnswerInput> {
-  return {
-    ...(unit && { unit }),
-    ...(points && { points }),
-    ...(state !== undefined && d.k.states.has(state) && { state }),
-    ...(lifted !== undefined && { lifted }),
-    ...(lowImpedance !== undefined && { lowImpedance }),
-  };
+function howTaken({ d }: Hearing, { unit, ...act }: Act<'reading'>): Partial<AnswerInput> {
+  const { state, ...taken } = takenOf(act) ?? {};
+  return { ...(unit && { unit }), ...taken, ...(state !== undefined && d.k.states.has(state) && { state }) };
 }
 
 /** A reading across a part: between the part's own ends. Where it cannot be placed yet, or a danger comes first, the words are kept. */
@@ -78,7 +73,8 @@ function takeAcross(h: Hearing, act: Act<'reading'>): void {
   const { d, heard } = h;
   const options = acrossPart(d, act);
   const [one] = options;
-  const stopped = d.at.c.stops.length > 0 || heard.drafts.some((draft) => isDanger(d.k, draft.fact ?? '', draft.value));
+  const stopped =
+    d.at.c.stops.length > 0 || heard.drafts.some((draft) => isTold(draft) && isDanger(d.k, draft.fact, draft.value));
   if (one?.meaning.is === 'reading' && options.length === 1 && !one.also?.length) takeRead(h, one.meaning);
   else if (options.length && !stopped) heard.which ??= { question: undefined, options };
   else {

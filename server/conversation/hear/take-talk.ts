@@ -1,7 +1,8 @@
+import { factIn } from '../../../rules/index.ts';
 import type { Knowledge } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask, Talk } from '../../types.ts';
-import { note } from '../stand/notes.ts';
+import { note, noted } from '../stand/notes.ts';
 import { newest } from '../stand/standing.ts';
 import { unanswered } from './from-list.ts';
 import { type Act, type Hearing, take } from './hearing.ts';
@@ -30,7 +31,7 @@ export function takeTalk(h: Hearing, { what, of }: Act<'talk'>): void {
       takeNoAnswer(h, what);
       return;
     default:
-      if (what === 'person') h.heard.drafts.push(note('noted', h.said, { fact: 'visit_wanted', value: 'yes' }));
+      if (what === 'person') h.heard.drafts.push(noted('visit_wanted', 'yes', h.said));
       if (!takeStatement(h, what)) h.heard.talk.push(of === undefined ? { what } : { what, of });
   }
 }
@@ -71,7 +72,7 @@ function takeStatement(h: Hearing, what: Talk): boolean {
   const states = STATES[what];
   if (!states) return false;
   const may = what !== 'no-meter' || k.facts.get(states.fact)?.whoCanTell.includes(at.facts.audience);
-  const just = h.heard.drafts.some((draft) => draft.fact === states.fact);
+  const just = h.heard.drafts.some((draft) => factIn(draft) === states.fact);
   if (may && !just && newest(at.facts, states.fact)?.value !== states.value) take(h, states);
   return true;
 }

@@ -1,4 +1,4 @@
-import type { Answer, Audience, Reading } from '../../../rules/types.ts';
+import type { Answer, Audience, Reading, Settings } from '../../../rules/types.ts';
 import type { Part } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import { plateKnown } from '../stand/plate.ts';
@@ -29,12 +29,12 @@ export function echo(x: Saying, added: readonly Answer[], before: Standing): Par
   return parts;
 }
 
-function setEcho({ s, at }: Saying, a: Answer): Part[] {
-  if (a.set?.families) {
+function setEcho({ s, at }: Saying, a: Settings): Part[] {
+  if (a.set.families) {
     const titles = a.set.families.map(s.family);
     return [{ kind: 'say', text: s.say('noted', { what: s.say('complaint-label'), value: titles.join('; ') }) }];
   }
-  const plate = a.set?.machine?.plate;
+  const plate = a.set.machine?.plate;
   if (plate) return [{ kind: 'say', text: s.say('noted-plate', { plate: plateShown(plate, at.facts.units) }) }];
   return [];
 }

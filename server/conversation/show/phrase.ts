@@ -3,7 +3,7 @@ import type { Answer, Consultation } from '../../../rules/types.ts';
 import { escapeMarkdown } from '../../markdown.ts';
 import type { Ask, ExplainedReply, Part, Talk } from '../../types.ts';
 import type { Moment } from '../stand/moment.ts';
-import { timesLost } from '../stand/notes.ts';
+import { isNoteOf, timesLost } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
 import type { Saying } from '../stand/said.ts';
 import type { Standing } from '../stand/standing.ts';
@@ -144,7 +144,7 @@ function listed({ choices, groups = [] }: Ask): string[] {
 function promptText(x: Saying, ask: Ask, h: Happened): string {
   const { s, at } = x;
   // Beside the question ("why?") is not lost: the question is only put again.
-  const counts = h.before === undefined || h.added.some((a) => a.check === 'not-understood');
+  const counts = h.before === undefined || h.added.some((a) => isNoteOf(a, 'not-understood'));
   const lost = counts ? timesLost(at.answers) : 0;
   if (lost > 0) return `${lostWords(x, ask, lost)}\n\n${ask.text}`;
   return h.before && sameAsk(h.beforeAsk, ask) ? s.say('ask-back-to', { ask: ask.text }) : ask.text;

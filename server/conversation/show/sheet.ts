@@ -1,7 +1,8 @@
+import { isTold } from '../../../rules/index.ts';
 import type { Answer } from '../../../rules/types.ts';
 import type { Sheet } from '../../conversation-port.ts';
 import type { JobSheet, SheetReading, WrittenBlock } from '../../shapes/sheet.ts';
-import { isNote } from '../stand/notes.ts';
+import { isNote, isNoteOf } from '../stand/notes.ts';
 import type { Saying } from '../stand/said.ts';
 import { concludeParts, writtenOut } from './conclude.ts';
 import { suspectRows } from './evidence.ts';
@@ -52,8 +53,7 @@ const safetyOf = ({ s, at }: Saying, clear: string[]): JobSheet['safety'] => ({
 });
 
 function complaintOf({ s, at }: Saying): JobSheet['complaint'] {
-  const told = at.answers.filter((a) => !isNote(a) && a.fact !== undefined && a.value !== undefined);
-  const answered = new Set(told.map((a) => a.turn));
+  const answered = new Set(at.answers.filter(isTold).map((a) => a.turn));
   return {
     families: at.facts.families.map((id) => ({ id, title: s.family(id) })),
     said: [...new Set(at.answers.filter((a) => complaintWords(a, answered)).map((a) => a.said))].filter(Boolean),
@@ -63,7 +63,9 @@ function complaintOf({ s, at }: Saying): JobSheet['complaint'] {
 // The first words of a case are the complaint as told, whatever else was taken from them.
 // Later ones that moved the complaint, or that no fact stands for; what became an answer is told below as that.
 const complaintWords = (a: Answer, answered: ReadonlySet<number>): boolean =>
-  a.turn === 1 ? !isNote(a) : (a.set?.families !== undefined || a.check === 'noted') && !answered.has(a.turn);
+  a.turn === 1
+    ? !isNote(a)
+    : ((a.act === 'set' && a.set.families !== undefined) || isNoteOf(a, 'noted')) && !answered.has(a.turn);
 
 function machineOf({ k, s, at }: Saying, plateSupply: string | undefined): JobSheet['machine'] {
   return {

@@ -2,6 +2,7 @@ import type { StopAnswer } from '../../../rules/types.ts';
 import type { Part, Talk } from '../../types.ts';
 import { ANY, type HeardInStop, NEXT } from '../../understand/in-stop.ts';
 import { isDanger } from '../stand/dangers.ts';
+import { isNoteOf } from '../stand/notes.ts';
 import type { Saying } from '../stand/said.ts';
 import {
   type Acts,
@@ -135,13 +136,14 @@ function actsDone(x: Saying, region: Region): Acts {
   const asksFor = new Set(asked.flatMap(({ lines }) => lines.flatMap((line) => line.does)));
   const done = new Set<string>();
   const undone = new Set<string>();
-  for (const { act, check, fact, turn } of at.answers) {
-    if (act !== 'set' || check !== 'done' || fact === undefined || turn < since) continue;
-    const known = k.stopActs.get(fact);
-    for (const other of known?.undoes ?? []) if (done.delete(other)) undone.add(fact);
+  for (const note of at.answers) {
+    if (!isNoteOf(note, 'done') || note.turn < since) continue;
+    const { did } = note;
+    const known = k.stopActs.get(did);
+    for (const other of known?.undoes ?? []) if (done.delete(other)) undone.add(did);
     const meant = known?.oneOf?.filter((one) => asksFor.has(one)) ?? [];
     if (meant.length === 1) done.add(meant[0]!);
-    if (!known?.undoes) done.add(fact);
+    if (!known?.undoes) done.add(did);
   }
   return { done, undone };
 }

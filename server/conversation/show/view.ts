@@ -1,4 +1,5 @@
-import type { Answer, MachineInHand } from '../../../rules/types.ts';
+import { factIn, isTold, isUnanswered } from '../../../rules/index.ts';
+import type { Answer, CaseSettings, MachineInHand, Note } from '../../../rules/types.ts';
 import type { CaseView } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import type { Saying } from '../stand/said.ts';
@@ -22,38 +23,48 @@ export function viewOf(x: Saying): CaseView {
   };
 }
 
+type Shown = Exclude<Answer, Note>;
+
 /** Every answer that stands and was not put right since; notes of the talk are none. */
-function linesShown({ at }: Saying): Answer[] {
+function linesShown({ at }: Saying): Shown[] {
   const replaced = new Set(at.facts.readings.flatMap((r) => (r.replaces === undefined ? [] : [r.replaces])));
   const standing = new Set(at.facts.readings.map((r) => r.seq));
-  return at.answers.filter((a) => !isNote(a) && !replaced.has(a.seq)).filter((a) => a.value === undefined || standing.has(a.seq));
+  return at.answers.flatMap((a) => (isNote(a) || replaced.has(a.seq) || (isTold(a) && !standing.has(a.seq)) ? [] : [a]));
 }
 
-const lineOf = (x: Saying, a: Answer): Line => ({
-  seq: a.seq,
-  turn: a.turn,
-  ...(a.fact && { fact: a.fact }),
-  label: labelOf(x, a),
-  ...(a.value !== undefined && { value: a.value }),
-  shown: shownOf(x, a),
-  said: a.said,
-  act: a.act,
-  ...changeable(x, a.fact),
-});
-
-function labelOf({ s }: Saying, a: Answer): string {
-  if (a.fact) return s.fact(a.fact);
-  if (a.check) return s.checkName(a.check);
-  return s.say(a.set?.families ? 'complaint-label' : 'noted-machine');
+function lineOf(x: Saying, a: Shown): Line {
+  const fact = factIn(a);
+  return {
+    seq: a.seq,
+    turn: a.turn,
+    ...(fact !== undefined && { fact }),
+    label: labelOf(x, a),
+    ...(isTold(a) && { value: a.value }),
+    shown: shownOf(x, a),
+    said: a.said,
+    act: a.act,
+    ...changeable(x, fact),
+  };
 }
 
-function shownOf(x: Saying, a: Answer): string {
+function labelOf({ s }: Saying, a: Shown): string {
+  const fact = factIn(a);
+  if (fact !== undefined) return s.fact(fact);
+  if (isUnanswered(a) && a.about.check !== undefined) return s.checkName(a.about.check);
+  return s.say(a.act === 'set' && a.set.families ? 'complaint-label' : 'noted-machine');
+}
+
+function shownOf(x: Saying, a: Shown): string {
   const { k, s, at } = x;
-  if (a.fact && a.value !== undefined) return shownValue(s, k, a.fact, a.value, at.facts.units);
-  if (a.set?.families) return a.set.families.map(s.family).join('; ');
-  if (a.set?.machine?.plate) return plateShown(a.set.machine.plate, at.facts.units);
-  if (a.act === 'unsure' || a.act === 'declined' || a.act === 'later') return s.talk(a.act);
-  return machineWords(x, a.set?.machine);
+  if (isTold(a)) return shownValue(s, k, a.fact, a.value, at.facts.units);
+  if (isUnanswered(a)) return s.talk(a.act);
+  return a.act === 'set' ? settingsWords(x, a.set) : '';
+}
+
+function settingsWords(x: Saying, { families, machine }: CaseSettings): string {
+  if (families) return families.map(x.s.family).join('; ');
+  if (machine?.plate) return plateShown(machine.plate, x.at.facts.units);
+  return machineWords(x, machine);
 }
 
 /** What was told of the machine and the meter, name by name; nothing special about it is said with a dash. */

@@ -1,11 +1,19 @@
-import { askedCheck, asTaken, forMachine, putBack, supplyScale, usesPower, withCoversInFront } from '../../../rules/index.ts';
+import {
+  askedCheck,
+  expectedAsTaken,
+  forMachine,
+  putBack,
+  supplyScale,
+  usesPower,
+  withCoversInFront,
+} from '../../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../../rules/types.ts';
 import type { Ask } from '../../types.ts';
 import type { SayName } from '../words/names.ts';
 import { shownBand, shownValue } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { signsOf } from './danger-ask.ts';
-import { isNote } from './notes.ts';
+import { isNoteOf } from './notes.ts';
 import { pointsOf, pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
@@ -108,7 +116,7 @@ function question(x: Saying, check: Check): string {
   const ask = spokenTo(s.check(check.id)!.ask, s.audience);
   const partly = check.choices && !check.oneOf && check.settles.some((f) => newest(at.facts, f) || at.facts.asked.has(f));
   if (!partly) return ask;
-  const nowOnly = at.answers.some((a) => isNote(a) && a.check === 'now-only');
+  const nowOnly = at.answers.some((a) => isNoteOf(a, 'now-only'));
   return s.say(nowOnly && signsOf(x, check).length ? 'ask-earlier' : 'ask-anything-else', { ask });
 }
 
@@ -156,7 +164,7 @@ export function healthyBand({ k, at }: Pick<Saying, 'k' | 'at'>, check: Check, f
   const scale = supplyScale(k, at.facts);
   const free = check.anywhere ? check.measure?.reads.find((r) => r.fact === fact)?.points['*'] : undefined;
   if (free) {
-    const sound = asTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
+    const sound = expectedAsTaken(at.p, { fact, points: free, state: check.state }, [], scale)[0];
     return typeof sound === 'object' ? sound.band : undefined;
   }
   for (const list of at.p.expected(check.id, [], scale)) {

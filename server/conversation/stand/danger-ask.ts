@@ -1,9 +1,10 @@
-import type { Answer, Check, Knowledge } from '../../../rules/types.ts';
+import { factIn } from '../../../rules/index.ts';
+import type { Answer, Check, Knowledge, Note } from '../../../rules/types.ts';
 import type { AnswerInput } from '../../conversation-port.ts';
 import type { Ask } from '../../types.ts';
 import asks from './asks-danger.json' with { type: 'json' };
 import { dangerNow } from './dangers.ts';
-import { type Draft, isNote, note, waiting } from './notes.ts';
+import { type Draft, isNoteOf, waiting } from './notes.ts';
 import type { Saying } from './said.ts';
 import { shortAsk } from './short-ask.ts';
 import { newest } from './standing.ts';
@@ -14,11 +15,18 @@ export const DANGER = 'danger';
 const YES: Readonly<Record<string, readonly string[]>> = asks.yes;
 
 /** The facts a note of half-heard dangers waits on; the first is asked. Those answered since the note are gone. */
-export function suspectsIn({ k, at }: Pick<Saying, 'k' | 'at'>, waits: Answer): string[] {
-  return String(waits.value ?? '')
-    .split(' ')
-    .filter((fact) => k.facts.get(fact)?.danger?.length && !at.answers.some((a) => a.seq > waits.seq && a.fact === fact));
+export function suspectsIn({ k, at }: Pick<Saying, 'k' | 'at'>, waits: DangerNote): string[] {
+  return waits.facts.filter(
+    (fact) => k.facts.get(fact)?.danger?.length && !at.answers.some((a) => a.seq > waits.seq && factIn(a) === fact),
+  );
 }
+
+type DangerNote = Extract<Note, { note: typeof DANGER }>;
+/** A note that waits on these dangers, the one to ask about first. */
+export const dangerNote = (facts: string[], said: string): Draft => ({ act: 'note', note: DANGER, facts, said });
+/** How often this danger was the one asked about. */
+const timesAsked = (answers: readonly Answer[], fact: string): number =>
+  answers.filter((a) => isNoteOf(a, DANGER) && a.facts[0] === fact).length;
 
 /** How many plain no's end the asking about one danger; a word of it ends a no told before, so it is asked anew until then. */
 const MOST_NOES = 2;
@@ -26,14 +34,14 @@ const MOST_NOES = 2;
 /** Is this danger worth a question? Not one that stands already, nor one that was denied each time it was asked about. */
 export function worthAsking({ k, at }: Pick<Saying, 'k' | 'at'>, fact: string): boolean {
   if (!k.facts.get(fact)?.danger?.length || dangerNow(k, at.facts, fact)) return false;
-  return at.answers.filter((a) => isNote(a) && a.check === DANGER && String(a.value).split(' ')[0] === fact).length < MOST_NOES;
+  return timesAsked(at.answers, fact) < MOST_NOES;
 }
 
 /** One short question about just that danger, while one waits for its answer. Yes is the danger, a plain no clears this one alone. */
 export function dangerAsk(x: Saying): Ask | undefined {
   const { k, s, at } = x;
-  const note = waiting(at.answers, DANGER);
-  const [fact] = note && !at.c.stops.length ? suspectsIn(x, note) : [];
+  const waits = waiting(at.answers, DANGER);
+  const [fact] = waits && !at.c.stops.length ? suspectsIn(x, waits) : [];
   if (fact === undefined) return undefined;
   const yes = YES[fact] ?? k.facts.get(fact)!.danger!;
   const no = safeChoice(k, fact);
@@ -59,16 +67,16 @@ const MOST_ASKED = 2;
  */
 export function stillWaiting(x: Saying, drafts: readonly Draft[]): Draft[] {
   const pending = waiting(x.at.answers, DANGER);
-  if (!pending || drafts.some((d) => d.act === 'undo' || d.check === DANGER)) return [];
+  if (!pending || drafts.some((d) => d.act === 'undo' || isNoteOf(d, DANGER))) return [];
   const before = suspectsIn(x, pending);
-  const left = before.filter((fact) => !drafts.some((d) => d.fact === fact));
+  const left = before.filter((fact) => !drafts.some((d) => factIn(d) === fact));
   const [first] = left;
   if (first === undefined) return [];
-  const asked = x.at.answers.filter((a) => isNote(a) && a.check === DANGER && String(a.value).split(' ')[0] === first).length;
-  if (first !== before[0] || asked < MOST_ASKED) return [note(DANGER, pending.said, { value: left.join(' ') })];
+  const asked = timesAsked(x.at.answers, first);
+  if (first !== before[0] || asked < MOST_ASKED) return [dangerNote(left, pending.said)];
   const rest = left.slice(1);
-  const unsure: Draft = { act: 'unsure', fact: first, said: pending.said };
-  return rest.length ? [unsure, note(DANGER, pending.said, { value: rest.join(' ') })] : [unsure];
+  const unsure: Draft = { act: 'unsure', about: { fact: first }, said: pending.said };
+  return rest.length ? [unsure, dangerNote(rest, pending.said)] : [unsure];
 }
 
 /** An answer to the short question by its own name ("danger": yes, none) as an answer to the fact it is about. */

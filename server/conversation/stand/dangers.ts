@@ -1,4 +1,5 @@
-import type { CaseFacts, Knowledge } from '../../../rules/types.ts';
+import { factIn, isTold } from '../../../rules/index.ts';
+import type { Answer, CaseFacts, Knowledge } from '../../../rules/types.ts';
 import type { Draft } from './notes.ts';
 import { newest, type Standing } from './standing.ts';
 
@@ -17,10 +18,6 @@ export function dangerNow(k: Knowledge, facts: CaseFacts, fact: string): boolean
 /** Does a stop that stands now follow from this reading? */
 export const carriesStop = (at: Standing, seq: number): boolean => at.c.stops.some((s) => s.readings?.includes(seq));
 
-/** "Not sure" where that counts as the danger. */
-export const unsureStops = (k: Knowledge, a: Pick<Draft, 'act' | 'fact'>): boolean =>
-  a.act === 'unsure' && k.facts.get(a.fact ?? '')?.unsureIs !== undefined;
-
-/** Does this answer tell of a danger? */
-export const tellsDanger = (k: Knowledge, a: Pick<Draft, 'act' | 'fact' | 'value'>): boolean =>
-  a.fact !== undefined && (isDanger(k, a.fact, a.value) || unsureStops(k, a));
+/** Does this answer tell of a danger, in words or as "not sure" where that counts as the danger? */
+export const tellsDanger = (k: Knowledge, a: Answer | Draft): boolean =>
+  isTold(a) ? isDanger(k, a.fact, a.value) : a.act === 'unsure' && k.facts.get(factIn(a) ?? '')?.unsureIs !== undefined;

@@ -1,25 +1,33 @@
-import type { Answer } from '../../../rules/types.ts';
+import { takenOf } from '../../../rules/index.ts';
+import type { Answer, Note, NoteKind, Reading, Told, Value } from '../../../rules/types.ts';
 
-/**
- * What the talk itself must remember between turns stands among the answers as a `set` that sets nothing: words nothing was
- * made of, things worth keeping that no fact stands for, a correction waiting for its "yes", a sentence that may mean two things, a
- * word that may tell of a danger, what was done already while a stop stands. The fold passes over them.
- */
-export type NoteKind = 'not-understood' | 'read-back' | 'which' | 'danger' | 'now-only' | 'settled' | 'noted' | 'done';
-export type Draft = Omit<Answer, 'seq' | 'turn' | 'by'>;
+/** An answer before it is numbered. */
+export type Draft = Drafted<Answer>;
+export type ToldDraft = Drafted<Told>;
+type Drafted<A> = A extends Answer ? Omit<A, 'seq' | 'turn' | 'by'> : never;
 
-export const note = (kind: NoteKind, said: string, more: Partial<Pick<Answer, 'of' | 'fact' | 'value'>> = {}): Draft => ({
-  act: 'set',
-  check: kind,
+/** A note that is its words alone. The others (`danger`, `done`, and those with an item or a correction) are written out. */
+export const note = (kind: Exclude<NoteKind, 'danger' | 'done'>, said: string): Draft => ({ act: 'note', note: kind, said });
+
+export const isNote = <A extends Pick<Answer, 'act'>>(a: A): a is Extract<A, { act: 'note' }> => a.act === 'note';
+export const isNoteOf = <Kind extends NoteKind>(a: Answer | Draft, kind: Kind): a is Extract<Note, { note: Kind }> =>
+  isNote(a) && a.note === kind;
+
+/** Told on the way and worth keeping, though no fact of the knowledge. */
+export const noted = (name: string, value: Value, said: string): Draft => ({
+  act: 'note',
+  note: 'noted',
+  item: { name, value },
   said,
-  ...more,
 });
-export const isNote = (a: Answer): boolean => a.act === 'set' && a.set === undefined;
 
 /** The note that waits for this turn's answer, if the last turn left one. */
-export function waiting(standing: readonly Answer[], kind: NoteKind): Answer | undefined {
+export function waiting<Kind extends NoteKind>(
+  standing: readonly Answer[],
+  kind: Kind,
+): Extract<Note, { note: Kind }> | undefined {
   const last = standing.at(-1);
-  return last && isNote(last) && last.check === kind ? last : undefined;
+  return last && isNoteOf(last, kind) ? last : undefined;
 }
 
 /** How often in a row the person was not understood, or not in one sense only. */
@@ -29,7 +37,7 @@ export function timesLost(standing: readonly Answer[]): number {
   return n;
 }
 
-const lost = (a: Answer): boolean => isNote(a) && (a.check === 'not-understood' || a.check === 'which');
+const lost = (a: Answer): boolean => isNoteOf(a, 'not-understood') || isNoteOf(a, 'which');
 
 /** Turns to take back so that the last one that told something is gone, notes after it included; 0 = nothing to take back. */
 export function turnsToUndo(standing: readonly Answer[]): { turns: number; told: Answer[] } {
@@ -41,6 +49,12 @@ export function turnsToUndo(standing: readonly Answer[]): { turns: number; told:
     if (told.length) return { turns: n, told };
   }
   return { turns: 0, told: [] };
+}
+
+/** What of a reading a correction of it keeps: where and how it was taken, and in what. */
+export function takenAs(reading: Reading): Pick<ToldDraft, 'unit' | 'taken'> {
+  const taken = takenOf(reading);
+  return { ...(reading.unit !== undefined && { unit: reading.unit }), ...(taken && { taken }) };
 }
 
 /** The answers of one turn, numbered on from the last of the case. */

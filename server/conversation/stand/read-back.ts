@@ -1,6 +1,6 @@
 import type { Ask, Meaning } from '../../types.ts';
 import { shownValue } from '../words/numbers.ts';
-import { type Draft, note, waiting } from './notes.ts';
+import { type Draft, type ToldDraft, waiting } from './notes.ts';
 import type { Saying } from './said.ts';
 import { shortAsk } from './short-ask.ts';
 
@@ -12,9 +12,12 @@ export function readBackAsk(x: Saying): Ask | undefined {
   const waits = waiting(at.answers, 'read-back');
   if (!waits) return undefined;
   const text =
-    waits.fact !== undefined && waits.value !== undefined
-      ? s.say('read-back', { what: s.fact(waits.fact), value: shownValue(s, k, waits.fact, waits.value, at.facts.units) })
-      : s.say('read-back-undo');
+    waits.lifting === undefined
+      ? s.say('read-back-undo')
+      : s.say('read-back', {
+          what: s.fact(waits.lifting.fact),
+          value: shownValue(s, k, waits.lifting.fact, waits.lifting.value, at.facts.units),
+        });
   return shortAsk(READ_BACK, text, s.say('read-back-why'), [
     { id: 'yes', label: s.say('read-back-yes'), fact: READ_BACK },
     { id: 'no', label: s.say('read-back-no'), fact: READ_BACK },
@@ -22,12 +25,12 @@ export function readBackAsk(x: Saying): Ask | undefined {
 }
 
 /** Remembers what is read back until it is answered. */
-export const readBackNote = ({ said, of, fact, value }: Draft): Draft =>
-  note('read-back', said, {
-    ...(of !== undefined && { of }),
-    ...(fact !== undefined && { fact }),
-    ...(value !== undefined && { value }),
-  });
+export const readBackNote = ({ fact, value, of, said }: ToldDraft): Draft => ({
+  act: 'note',
+  note: 'read-back',
+  lifting: { fact, value, ...(of !== undefined && { of }) },
+  said,
+});
 
 /** "Yes" or "no" to a read-back and no more; anything longer is heard as what it says. "Yes, there is no smell" is a yes. */
 export function yesOrNo(acts: readonly Meaning[]): 'yes' | 'no' | undefined {

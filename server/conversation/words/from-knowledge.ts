@@ -1,4 +1,4 @@
-import type { Audience, Check, Knowledge } from '../../../rules/types.ts';
+import type { Audience, Check, Circuit, Knowledge } from '../../../rules/types.ts';
 import { JOB_BLOCKS } from '../show/job-fields.ts';
 
 /** A caller never opts in, so levels 2 and 3 are never an agent's; live work is neither's. */
@@ -15,31 +15,41 @@ export const isWords = (text: string): boolean => /\p{L}{2}/u.test(text);
 
 /** Every name that a reply takes out of the knowledge or the job form as it stands there -> where it stands, for a message. */
 export function namesOf(k: Knowledge): Map<string, string> {
+  const all = [...ofHouse(k), ...[...k.machines.values()].flatMap(ofMachine), ...ofFaults(k), ...ofJob()];
   const out = new Map<string, string>();
-  const add = (text: string, where: string) => {
-    if (isWords(text) && !out.has(text)) out.set(text, where);
-  };
-  for (const f of k.families.values()) add(f.title, `family ${f.id}`);
-  for (const m of k.machines.values()) add(m.title, `machine ${m.id}`);
-  for (const m of k.meters.values()) add(m.title, `meter ${m.id}`);
-  for (const h of [...k.supply.hookups.map((x) => x.id), 'unknown']) add(h, `hook-up ${h}`);
-  for (const [name, by] of Object.entries(k.numbers ?? {})) for (const text of Object.values(by)) add(text, `number ${name}`);
-  for (const n of k.supply.nodes) add(n.name, `supply point ${n.id}`);
-  for (const b of [...k.supply.branches, ...k.supply.hookups.flatMap((h) => h.add)]) add(b.part, `supply branch ${b.id}`);
-  for (const m of k.machines.values()) {
-    for (const n of m.nodes) add(n.name, `${m.id}, point ${n.id}`);
-    for (const b of m.branches) add(b.part, `${m.id}, branch ${b.id}`);
-    for (const l of m.lifts) add(l.what, `${m.id}, lead ${l.id}`);
-    for (const v of m.variants ?? []) {
-      add(v.title, `${m.id}, ${v.id}`);
-      for (const n of v.nodes ?? []) add(n.name, `${m.id}, ${v.id}, point ${n.id}`);
-      for (const b of v.add ?? []) add(b.part, `${m.id}, ${v.id}, branch ${b.id}`);
-    }
-  }
-  for (const f of k.faults.values()) for (const part of f.end.parts) add(part, `fault ${f.id}, parts`);
-  for (const block of JOB_BLOCKS) {
-    add(block.title, `job block ${block.id}`);
-    for (const f of block.fields) for (const text of [f.label, ...(f.choices ?? [])]) add(text, `job field ${f.id}`);
-  }
+  for (const [text, where] of all) if (isWords(text) && !out.has(text)) out.set(text, where);
   return out;
 }
+type Named = [text: string, where: string];
+
+function ofHouse(k: Knowledge): Named[] {
+  const hookups = [...k.supply.hookups.map((h) => h.id), 'unknown'];
+  const branches = [...k.supply.branches, ...k.supply.hookups.flatMap((h) => h.add)];
+  return [
+    ...[...k.families.values()].map((f): Named => [f.title, `family ${f.id}`]),
+    ...[...k.machines.values()].map((m): Named => [m.title, `machine ${m.id}`]),
+    ...[...k.meters.values()].map((m): Named => [m.title, `meter ${m.id}`]),
+    ...hookups.map((h): Named => [h, `hook-up ${h}`]),
+    ...Object.entries(k.numbers ?? {}).flatMap(([name, by]) => Object.values(by).map((text): Named => [text, `number ${name}`])),
+    ...k.supply.nodes.map((n): Named => [n.name, `supply point ${n.id}`]),
+    ...branches.map((b): Named => [b.part, `supply branch ${b.id}`]),
+  ];
+}
+function ofMachine(m: Circuit): Named[] {
+  const drawn = ({ nodes = [], branches = [] }: Partial<Pick<Circuit, 'nodes' | 'branches'>>, of: string): Named[] => [
+    ...nodes.map((n): Named => [n.name, `${of}, point ${n.id}`]),
+    ...branches.map((b): Named => [b.part, `${of}, branch ${b.id}`]),
+  ];
+  const variants = (m.variants ?? []).flatMap(({ id, title, nodes = [], add = [] }): Named[] => [
+    [title, `${m.id}, ${id}`],
+    ...drawn({ nodes, branches: add }, `${m.id}, ${id}`),
+  ]);
+  return [...drawn(m, m.id), ...m.lifts.map((l): Named => [l.what, `${m.id}, lead ${l.id}`]), ...variants];
+}
+const ofFaults = (k: Knowledge): Named[] =>
+  [...k.faults.values()].flatMap((f) => f.end.parts.map((part): Named => [part, `fault ${f.id}, parts`]));
+const ofJob = (): Named[] =>
+  JOB_BLOCKS.flatMap((block): Named[] => [
+    [block.title, `job block ${block.id}`],
+    ...block.fields.flatMap((f) => [f.label, ...(f.choices ?? [])].map((text): Named => [text, `job field ${f.id}`])),
+  ]);

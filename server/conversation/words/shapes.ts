@@ -1,4 +1,6 @@
 import { z } from 'zod';
+import { VERDICTS } from '../../../rules/index.ts';
+import type { VerdictWord } from '../../../rules/types.ts';
 import type { Language } from '../../languages.ts';
 
 /**
@@ -104,26 +106,12 @@ export const stopAnswerWords = z.strictObject({
 export type StopAnswerWords = z.infer<typeof stopAnswerWords>;
 
 const byId = z.record(z.string(), spoken);
-const verdicts = [
-  'good',
-  'low',
-  'high',
-  'open',
-  'closed',
-  'close call',
-  'floating',
-  'burning',
-  'needs a temperature',
-  'ask again',
-  'noted',
-] as const;
-
 /** All that is not about one check, fact, fault or stop. Records marked "every ..." must have one entry for each, no more. */
 export const generalWords = z.strictObject({
   /** Every verdict word: as shown in a row; as said of a reading; why, in one sentence. */
   verdicts: z.strictObject(
-    Object.fromEntries(verdicts.map((v) => [v, z.strictObject({ short: spoken, says: spoken, because: spoken })])) as Record<
-      (typeof verdicts)[number],
+    Object.fromEntries(VERDICTS.map((v) => [v, z.strictObject({ short: spoken, says: spoken, because: spoken })])) as Record<
+      VerdictWord,
       z.ZodObject<{ short: typeof spoken; says: typeof spoken; because: typeof spoken }>
     >,
   ),

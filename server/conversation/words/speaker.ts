@@ -26,18 +26,43 @@ export function spokenTo(text: Spoken, audience: Audience): string {
 export type Speaker = ReturnType<typeof speaker>;
 
 export function speaker(words: Words, k: Knowledge, audience: Audience) {
-  const to = (text: Spoken | undefined, what: string): string => {
-    if (text === undefined) throw new RangeError(`there are no words for ${what} in "${words.language}"`);
-    return spokenTo(text, audience);
+  const voice: Voice = {
+    words,
+    k,
+    first: words.language === FIRST,
+    to: (text, what) => {
+      if (text === undefined) throw new RangeError(`there are no words for ${what} in "${words.language}"`);
+      return spokenTo(text, audience);
+    },
   };
-  const g = words.general;
-  const first = words.language === FIRST;
-  const name = (text: string) => (first || !isWords(text) ? text : to(words.names[text], `the name "${text}"`));
   return {
     audience,
     words,
     language: words.language,
     to: (text: Spoken) => spokenTo(text, audience),
+    ...sentences(voice),
+    ...namesOf(voice),
+    ...stopsOf(voice),
+    term: (word: string): string | undefined => {
+      const found = Object.entries(words.general.terms).find(([term]) => word.toLowerCase().includes(term));
+      return found ? spokenTo(found[1], audience) : undefined;
+    },
+  };
+}
+
+/** What speaking to somebody in a language stands on. */
+interface Voice {
+  words: Words;
+  k: Knowledge;
+  /** Is it the language the knowledge is written in? */
+  first: boolean;
+  /** @throws RangeError where there is no text; `what` says of what. */
+  to(text: Spoken | undefined, what: string): string;
+}
+
+/** The names the code says something by. */
+function sentences({ words: { general: g }, to }: Voice) {
+  return {
     say: (id: SayName, put?: Put) => fill(to(g.say[id], id), put),
     talk: (id: TalkName, put?: Put) => fill(to(g.talk[id], id), put),
     problem: (id: ProblemName, put?: Put) => fill(to(g.problems[id], id), put),
@@ -46,6 +71,16 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
       record: 'classes' | 'states' | 'covers' | 'cautions' | 'trades' | 'mayUse' | 'priorities' | 'referrals' | 'conclusions',
       id: string,
     ) => to(g[record][id], `${record} "${id}"`),
+    listed: (items: readonly string[], most?: number, more?: (left: number) => string) => listed(g.joins, items, most, more),
+  };
+}
+
+/** What the things of the knowledge are called. */
+function namesOf({ words, k, first, to }: Voice) {
+  const { say } = words.general;
+  const name = (text: string) => (first || !isWords(text) ? text : to(words.names[text], `the name "${text}"`));
+  const fault = (id: string) => to(words.faults[id]?.label, `fault "${id}"`);
+  return {
     /** A name as it stands in the knowledge or on the job form, in this language. */
     name,
     family: (id: string) => name(k.families.get(id)?.title ?? id),
@@ -54,18 +89,22 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
     fact: (id: string) => to(words.facts[id]?.label, `fact "${id}"`),
     choice: (fact: string, value: Value) => {
       const text = words.facts[fact]?.choices?.[String(value)];
-      return text ? spokenTo(text, audience) : String(value);
+      return text ? to(text, `choice "${value}"`) : String(value);
     },
-    fault: (id: string) => to(words.faults[id]?.label, `fault "${id}"`),
+    fault,
     /** Several faults at once, or "something not listed". */
     faults: (ids: readonly string[]): string =>
       ids.length
-        ? ids
-            .map((id) => to(words.faults[id]?.label, `fault "${id}"`))
-            .reduce((a, b) => fill(to(g.say['both-faults'], 'both-faults'), { a, b }))
-        : to(g.say['not-listed'], 'not-listed'),
+        ? ids.map(fault).reduce((a, b) => fill(to(say['both-faults'], 'both-faults'), { a, b }))
+        : to(say['not-listed'], 'not-listed'),
     /** One short question about one danger; yes is the danger. */
     danger: (fact: string) => to(words.dangers[fact], `danger "${fact}"`),
+  };
+}
+
+/** What is said of a stop and while one stands. */
+function stopsOf({ words, k, first, to }: Voice) {
+  return {
     stop: (id: string) => {
       const own = words.stops[id]?.title;
       return own || !first ? to(own, `stop "${id}"`) : (k.stops.get(id)?.sign ?? id);
@@ -88,11 +127,6 @@ export function speaker(words: Words, k: Knowledge, audience: Audience) {
       return fill(to(text, `the answer "${answer}" to "${question}"`), put);
     },
     stopDone: (act: string, put: Put) => fill(to(words.stopDone[act], `the act "${act}"`), put),
-    listed: (items: readonly string[], most?: number, more?: (left: number) => string) => listed(g.joins, items, most, more),
-    term: (word: string): string | undefined => {
-      const found = Object.entries(g.terms).find(([term]) => word.toLowerCase().includes(term));
-      return found ? spokenTo(found[1], audience) : undefined;
-    },
   };
 }
 

@@ -3,6 +3,7 @@ import { refer } from '../../../rules/engine/referral.ts';
 import { consult, foldCase, judgeOne, knowledge, lineVolts, machineInHand, prepare, supplyScale } from '../../../rules/index.ts';
 import { applyEffects } from '../../../rules/physics/effects.ts';
 import type { Answer, CaseFacts, Expected, Knowledge, MachineInHand, Value } from '../../../rules/types.ts';
+import { answerOf } from '../../answers.ts';
 import { everyWorld } from '../../bench/every-world.ts';
 import { modelDryer } from '../../bench/model-dryer.ts';
 import { preparedFor } from '../../bench/worlds.ts';
@@ -163,8 +164,9 @@ async function upToTwoPoints(machine: string, dryer: ReturnType<typeof modelDrye
     for (const fact of check.settles) {
       const value = fact === 'qualified' ? 'yes' : fact === 'sensor_temperature' ? 25 : shown[fact];
       const base = { seq: answers.length + 1, turn, fact, check: check.id, said: '', by: 'technician' as const };
-      if (value === undefined || value === 'cannot' || value === 'will-not-run') answers.push({ ...base, act: 'declined' });
-      else answers.push({ ...base, act: next.of === undefined ? 'tell' : 'repeat', value });
+      if (value === undefined || value === 'cannot' || value === 'will-not-run')
+        answers.push(answerOf({ ...base, act: 'declined' }));
+      else answers.push(answerOf({ ...base, act: next.of === undefined ? 'tell' : 'repeat', value }));
     }
   }
   return { f: foldCase(k, { audience: 'technician', families: ['no-heat'], units: 'us' }, answers), next: undefined };

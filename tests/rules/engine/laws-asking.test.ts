@@ -2,6 +2,7 @@ import fc from 'fast-check';
 import { describe, expect, test } from 'vitest';
 import { askedCheck, caseFlat, consult, foldCase, knowledge, machineInHand, prepare } from '../../../rules/index.ts';
 import type { Answer, Audience, CaseFacts, Check, Consultation, MachineInHand, Prepared, Value } from '../../../rules/types.ts';
+import { checkIn, answerOf as shaped } from '../../answers.ts';
 import { everyWorld } from '../../bench/every-world.ts';
 import { modelDryer } from '../../bench/model-dryer.ts';
 
@@ -78,13 +79,15 @@ async function talk(m: Manner): Promise<Talk> {
     for (const fact of check.settles) {
       const at = { ...(next.points && { points: next.points }), ...(next.state !== undefined && { state: next.state }) };
       const base = { seq: answers.length + 1, turn, fact, check: check.id, said: '', by: m.audience, ...at };
-      if (draw() * 10 >= m.willing) answers.push({ ...base, act: pick(draw, ['unsure', 'declined', 'later'] as const) });
+      if (draw() * 10 >= m.willing) answers.push(shaped({ ...base, act: pick(draw, ['unsure', 'declined', 'later'] as const) }));
       else
-        answers.push({
-          ...base,
-          act: next.of === undefined ? 'tell' : 'repeat',
-          value: answerOf(m, check, fact, shown[fact], draw),
-        });
+        answers.push(
+          shaped({
+            ...base,
+            act: next.of === undefined ? 'tell' : 'repeat',
+            value: answerOf(m, check, fact, shown[fact], draw),
+          }),
+        );
     }
   }
   return { moments, answers, ended: false };
@@ -185,7 +188,7 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
         );
         const closed = new Set(
           t.answers
-            .filter((a) => a.act !== 'later' && k.checks.get(a.check!)?.needs.includes('closing-allowed'))
+            .filter((a) => a.act !== 'later' && k.checks.get(checkIn(a) ?? '')?.needs.includes('closing-allowed'))
             .map((a) => a.turn),
         );
         expect(closed.size).toBeLessThanOrEqual(Math.max(1, closings));
@@ -210,7 +213,7 @@ describe('laws of a whole talk, over every family, machine, audience and manner 
             last = await consult(preparedFor(machineInHand(k, facts)), facts);
             if (!last.next) break;
             asked.push(last.next.check);
-            answers.push({ seq: answers.length + 1, turn, act, check: last.next.check, said: '', by: audience });
+            answers.push({ seq: answers.length + 1, turn, act, about: { check: last.next.check }, said: '', by: audience });
           }
           expect(last?.next, `${family}, ${audience}`).toBeUndefined();
           expect(new Set(asked).size, `${family}, ${audience}: ${asked}`).toBe(asked.length);
@@ -248,6 +251,6 @@ async function unsureBut(told: Record<string, string>, family: string, audience:
     const f = foldCase(k, { audience, families: [family], units: 'us' }, answers);
     const c = await consult(preparedFor(machineInHand(k, f)), f);
     if (!c.next || turn > MOST) return c;
-    answers.push({ seq: answers.length + 1, turn, act: 'unsure', check: c.next.check, said: '', by: audience });
+    answers.push({ seq: answers.length + 1, turn, act: 'unsure', about: { check: c.next.check }, said: '', by: audience });
   }
 }

@@ -4,13 +4,14 @@ import { describe, expect, test } from 'vitest';
 import { consult, foldCase, knowledge, machineInHand, prepare, warm } from '../../../rules/index.ts';
 import { FILES } from '../../../rules/knowledge/files.ts';
 import type { Answer, Audience, CaseFacts, CaseSettings, Consultation, MachineInHand, Prepared } from '../../../rules/types.ts';
+import { answerOf, type Flat } from '../../answers.ts';
 
 /** Laws of one consultation, over every family (or two at once), machine and audience. */
 const k = knowledge();
 const choiceFacts = [...k.facts.values()].filter((f) => f.kind === 'choice');
 const quantityFacts = [...k.facts.values()].filter((f) => f.kind === 'quantity');
 
-type Told = Pick<Answer, 'fact' | 'act' | 'value'>;
+type Told = Flat & { fact: string };
 /** Something told, or "not sure", "can't" and "later" in its place. */
 const told: fc.Arbitrary<Told> = fc.oneof(
   {
@@ -32,7 +33,7 @@ const told: fc.Arbitrary<Told> = fc.oneof(
   {
     weight: 1,
     arbitrary: fc.record({
-      act: fc.constantFrom('unsure', 'declined', 'later'),
+      act: fc.constantFrom('unsure' as const, 'declined' as const, 'later' as const),
       fact: fc.constantFrom(...choiceFacts.map((f) => f.id)),
     }),
   },
@@ -52,8 +53,7 @@ const setting: fc.Arbitrary<Setting> = fc.record({
   ),
 });
 
-const answersOf = (list: readonly Told[], by: Audience): Answer[] =>
-  list.map((t, i) => ({ seq: i + 1, turn: i + 1, said: String(t.value ?? ''), by, ...t }));
+const answersOf = (list: readonly Told[], by: Audience): Answer[] => list.map((t, i) => answerOf({ seq: i + 1, by, ...t }));
 const foldOf = (s: Setting, answers: readonly Answer[]): CaseFacts => foldCase(k, { ...s, units: 'us' }, answers);
 const kept = new Map<string, Prepared>();
 const keptFor = (hand: MachineInHand): Prepared => {
@@ -102,7 +102,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
       };
     };
     // The newest reading of the leg at rest scales the supply: with two of them the order is part of what was told.
-    const scales = (t: Told) => /^(proof_)?(motor_leg_to_neutral|between_legs)/.test(t.fact!);
+    const scales = (t: Told) => /^(proof_)?(motor_leg_to_neutral|between_legs)/.test(t.fact);
     await fc.assert(
       fc.asyncProperty(
         distinct.chain((list) =>
@@ -134,7 +134,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
         async (list, more, changes, s) => {
           const before = answersOf(list, s.audience);
           const turn = before.length + 1;
-          const extra: Answer[] = more.map((t, i) => ({ seq: turn + i, turn, said: '', by: s.audience, ...t }));
+          const extra: Answer[] = more.map((t, i) => answerOf({ seq: turn + i, turn, said: '', by: s.audience, ...t }));
           if (changes) extra.push({ seq: turn + more.length, turn, act: 'set', set: changes, said: '', by: s.audience });
           const back: Answer = { seq: turn + extra.length, turn: turn + 1, act: 'undo', said: '', by: s.audience };
           const a = { ...foldOf(s, before), rev: 0 };
@@ -151,7 +151,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
     const plain = choiceFacts.filter((f) => f.unsureIs === undefined);
     const nothing: fc.Arbitrary<Told> = fc.oneof(
       fc.record({
-        act: fc.constantFrom('unsure', 'declined', 'later'),
+        act: fc.constantFrom('unsure' as const, 'declined' as const, 'later' as const),
         fact: fc.constantFrom(...plain.map((f) => f.id), ...quantityFacts.map((f) => f.id)),
       }),
       fc
@@ -163,7 +163,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
         const rest = list.filter((x) => x.fact !== t.fact);
         const answers = answersOf(rest, s.audience);
         const a = foldOf(s, answers);
-        const b = foldOf(s, [...answers, { seq: 99, turn: 99, said: '', by: s.audience, ...t }]);
+        const b = foldOf(s, [...answers, answerOf({ seq: 99, said: '', by: s.audience, ...t })]);
         const [x, y] = [await ask(a), await ask(b)];
         expect(y.suspects).toEqual(x.suspects);
         expect(y.verdicts.filter((v) => v.seq !== 99)).toEqual(x.verdicts);
@@ -182,7 +182,7 @@ describe('laws of one consultation, over every family, machine and audience', ()
             s.audience,
           );
           const f = k.facts.get(fact)!;
-          const unsure = foldOf(s, [...rest, { seq: 99, turn: 99, act, fact, said: '', by: s.audience }]);
+          const unsure = foldOf(s, [...rest, answerOf({ seq: 99, act, fact, said: '', by: s.audience })]);
           const yes = foldOf(s, [
             ...rest,
             { seq: 99, turn: 99, act: 'tell', fact, value: f.unsureIs!, said: '', by: s.audience },

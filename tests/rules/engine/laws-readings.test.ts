@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { consult, foldCase, knowledge, machineInHand } from '../../../rules/index.ts';
 import { buildNet, solve } from '../../../rules/physics/index.ts';
-import type { Answer, Audience, Check, Circuit, Consultation, Effect, Value } from '../../../rules/types.ts';
+import type { Audience, Check, Circuit, Consultation, Effect, Value } from '../../../rules/types.ts';
+import { answerOf, type Flat } from '../../answers.ts';
 import { preparedFor } from '../../bench/worlds.ts';
 import { createDryer } from '../../dryer/create-dryer.ts';
 import { buildDryer, type Dryer } from '../../dryer/dryer.ts';
@@ -13,7 +14,7 @@ const k = knowledge();
 const AUDIENCES: Audience[] = ['technician', 'homeowner', 'agent'];
 const LOW_IMPEDANCE_OHM = 3000;
 
-type Told = { fact: string; value: Value } & Partial<Pick<Answer, 'lowImpedance' | 'state' | 'points' | 'act' | 'of'>>;
+type Told = { fact: string; value: Value } & Flat;
 const KNOWN: Record<string, Record<string, string>> = {
   'dial-single-coil': { control_kind: 'dial', heater_coils: 'one' },
   'dial-two-coil': { control_kind: 'dial', heater_coils: 'two' },
@@ -30,9 +31,7 @@ function begun(machine: string, who: Audience): Told[] {
   }));
 }
 function caseOf(told: readonly Told[], who: Audience, family = 'no-heat') {
-  const answers = told.map(
-    (t, i): Answer => ({ seq: i + 1, turn: i + 1, act: 'tell', said: String(t.value), by: who, ...t }) as Answer,
-  );
+  const answers = told.map((t, i) => answerOf({ seq: i + 1, by: who, ...t }));
   const f = foldCase(k, { audience: who, families: [family], units: 'us' }, answers);
   return { f, p: preparedFor(k, machineInHand(k, f)) };
 }

@@ -118,7 +118,7 @@ describe('laws of a consultation', () => {
         const a = foldCase(k, opened, answers);
         const b = foldCase(k, opened, [
           ...answers,
-          { seq: 99, turn: 99, act: 'unsure', fact: fact.id, said: 'not sure', by: who },
+          { seq: 99, turn: 99, act: 'unsure', about: { fact: fact.id }, said: 'not sure', by: who },
         ]);
         expect((await ask(b)).suspects).toEqual((await ask(a)).suspects);
       }),

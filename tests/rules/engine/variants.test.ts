@@ -1,7 +1,8 @@
 import { describe, expect, test } from 'vitest';
 import { drawn } from '../../../rules/engine/variants.ts';
 import { consult, foldCase, knowledge, prepare } from '../../../rules/index.ts';
-import type { Answer, MachineInHand } from '../../../rules/types.ts';
+import type { MachineInHand } from '../../../rules/types.ts';
+import { answerOf, type Flat } from '../../answers.ts';
 
 const k = knowledge();
 const hand = (more: Partial<MachineInHand> = {}): MachineInHand => ({
@@ -12,13 +13,13 @@ const hand = (more: Partial<MachineInHand> = {}): MachineInHand => ({
   system: k.supply.systems[0]!.id,
   ...more,
 });
-const told = (h: MachineInHand, answers: Partial<Answer>[], families = ['no-heat']) =>
+const told = (h: MachineInHand, answers: Flat[], families = ['no-heat']) =>
   consult(
     prepare(k, h),
     foldCase(
       k,
       { audience: 'technician', families, units: 'us', machine: h },
-      answers.map((a, i) => ({ seq: i + 1, turn: i + 1, act: 'tell', said: '', by: 'technician', ...a }) as Answer),
+      answers.map((a, i) => answerOf({ seq: i + 1, said: '', by: 'technician', ...a })),
     ),
   );
 
@@ -75,7 +76,7 @@ test('a complaint that comes and goes: a good reading now clears nothing, a bad 
   const good = { fact: 'coil_ohms', check: 'coil-ohms', value: 10.6 };
   const open = { ...good, value: 'open' };
   const at = { fact: 'comes_and_goes', value: 'comes-and-goes' };
-  const share = async (answers: Partial<Answer>[]) => {
+  const share = async (answers: Flat[]) => {
     const c = await told(hand(), answers);
     return c.suspects.find((s) => s.faults[0] === 'element-open')!;
   };

@@ -1,6 +1,6 @@
 import { expect, test } from 'vitest';
+import { outcomeOf } from '../../../rules/engine/outcome.ts';
 import { prepare } from '../../../rules/engine/prepare.ts';
-import { outcomeOf } from '../../../rules/engine/weigh.ts';
 import { knowledge } from '../../../rules/knowledge/index.ts';
 import families from '../../data/expected-families.json' with { type: 'json' };
 import stated from '../../data/expected-outcomes.json' with { type: 'json' };

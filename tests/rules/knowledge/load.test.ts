@@ -106,21 +106,21 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       (p['supply.json'] as Item).wiredIn.off[0] = 'brX';
     },
-    'supply.json, wiredIn, off: there is no branch "brX"; did you mean "brA"?',
+    'supply.json, wiredIn.off[0]: there is no branch "brX"; did you mean "brA"?',
   ],
   [
     'an act nobody knows',
     (p) => {
       item(p, 'stops.json', 'fire-now').sayNow.default[1].does = ['outt'];
     },
-    'stops.json, stop "fire-now", sayNow: there is no act "outt"; did you mean "out"?',
+    'stops.json, stop "fire-now", sayNow.default[1].does[0]: there is no act "outt"; did you mean "out"?',
   ],
   [
     'an answer for a stop that is not there',
     (p) => {
       item(p, 'stop-questions.json', 'unplug').answers[1].when.stops = ['plug-scorch'];
     },
-    'stop-questions.json, question "unplug", answer "hot", when.stops: there is no stop "plug-scorch"; did you mean "plug-scorched"?',
+    'stop-questions.json, question "unplug", answers.hot.when.stops[0]: there is no stop "plug-scorch"; did you mean "plug-scorched"?',
   ],
   [
     'an answer after the one that always fits',
@@ -184,7 +184,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'faults.json', 'lint-filter-clogged').signs.hood_air.feeble = 'usual';
     },
-    'faults.json, fault "lint-filter-clogged", signs.hood_air: "feeble" is not one of strong, weak, none, cannot-see (fact "hood_air")',
+    'faults.json, fault "lint-filter-clogged", signs.hood_air.feeble: "feeble" is not one of strong, weak, none, cannot-see (fact "hood_air")',
   ],
   [
     'a sign from an answer that says nothing',
@@ -219,14 +219,14 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'faults.json', 'thermal-cutoff-open').causes[0].fault = 'vent-duct-restrict';
     },
-    'faults.json, fault "thermal-cutoff-open", causes: there is no fault "vent-duct-restrict"; did you mean "vent-duct-restricted"?',
+    'faults.json, fault "thermal-cutoff-open", causes[0].fault: there is no fault "vent-duct-restrict"; did you mean "vent-duct-restricted"?',
   ],
   [
     'a branch no machine has',
     (p) => {
       item(p, 'faults.json', 'thermal-cutoff-open').effects[0].branch = 'cutof';
     },
-    'faults.json, fault "thermal-cutoff-open", effects: there is no branch "cutof"; did you mean "cutoff"?',
+    'faults.json, fault "thermal-cutoff-open", effects[0].branch: there is no branch "cutof"; did you mean "cutoff"?',
   ],
   [
     'effects that reach nothing on a machine the fault fits',
@@ -238,30 +238,67 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
   [
     'a weight for a machine the fault does not fit',
     (p) => {
-      item(p, 'faults.json', 'temp-selector-open').weight['no-heat']['dial-single-coil'] = 1;
+      (p['machines/dial-single-coil.json'] as Item).weights['no-heat']['bias-heater-open'] = 1;
     },
-    'faults.json, fault "temp-selector-open", weight.no-heat: "dial-single-coil" is not a machine this fits',
+    'machines/dial-single-coil.json, weights.no-heat.bias-heater-open: the fault does not fit this machine',
   ],
   [
     'an attribute no machine has',
     (p) => {
       item(p, 'checks.json', 'coil-ohms').fits = ['one-coils'];
     },
-    'checks.json, check "coil-ohms", fits: there is no machine attribute "one-coils"; did you mean "one-coil"?',
+    'checks.json, check "coil-ohms", fits[0]: there is no machine attribute "one-coils"; did you mean "one-coil"?',
   ],
   [
     'a point that is no node',
     (p) => {
-      item(p, 'checks.json', 'coil-ohms-two').measure.reads[0].points['*'][0] = 'H9';
+      (p['machines/dial-two-coil.json'] as Item).places['coil-1'][0] = 'HCC';
     },
-    'checks.json, check "coil-ohms-two", measure of "coil_1_ohms", points on "dial-two-coil": there is no node "H9"; did you mean "H1"?',
+    'machines/dial-two-coil.json, places.coil-1[0]: there is no node "HCC"; did you mean "HC"?',
+  ],
+  [
+    'a place that is nowhere',
+    (p) => {
+      item(p, 'checks.json', 'coil-ohms').measure.reads[0].across = 'coli';
+    },
+    'checks.json, check "coil-ohms", measure.reads[0].across: there is no place "coli"; did you mean "coil"?',
+  ],
+  [
+    'a place that one machine does not have',
+    (p) => {
+      delete (p['machines/dial-two-coil.json'] as Item).places['cut-off'];
+    },
+    'checks.json, check "limit-and-cutoff-ohms", measure of "cut_off_ohms", across: "dial-two-coil" has no place "cut-off"; machines/dial-two-coil.json, places says where it is',
+  ],
+  [
+    'a place that nothing reads across',
+    (p) => {
+      const { places } = p['machines/electronic-relay-thermistor.json'] as Item;
+      places.thermister = places.thermistor;
+    },
+    'machines/electronic-relay-thermistor.json, places.thermister: no check that fits reads across it; did you mean "thermistor"?',
+  ],
+  [
+    'a clamp round a place without a wire',
+    (p) => {
+      (p['supply.json'] as Item).places['cord-other-leg'] = ['PLB', 'L1'];
+    },
+    'checks.json, check "clamp-other-leg-heat", measure of "heater_amps", across: a clamp goes round one wire, and "cord-other-leg" on "dial-two-coil" has 0',
+  ],
+  [
+    'a lead that one machine does not lift',
+    (p) => {
+      const m = p['machines/dial-two-coil.json'] as Item;
+      m.lifts = m.lifts.filter((lift: Item) => lift.id !== 'bond-strap');
+    },
+    'checks.json, check "insulation-ohms", measure.lift: "dial-two-coil" has no lead "bond-strap" that lifts',
   ],
   [
     'a class without a limit',
     (p) => {
       item(p, 'checks.json', 'coil-ohms').measure.reads[0].classes.open = 'ohm-opn';
     },
-    'checks.json, check "coil-ohms", measure of "coil_ohms", class "open": there is no limit "ohm-opn"; did you mean "ohm-open"?',
+    'checks.json, check "coil-ohms", measure.reads[0].classes.open: there is no limit "ohm-opn"; did you mean "ohm-open"?',
   ],
   [
     'an outcome that names no class',
@@ -284,14 +321,14 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'checks.json', 'coil-ohms').confirms[0].fault = 'element-opn';
     },
-    'checks.json, check "coil-ohms", confirms: there is no fault "element-opn"; did you mean "element-open"?',
+    'checks.json, check "coil-ohms", confirms[0].fault: there is no fault "element-opn"; did you mean "element-open"?',
   ],
   [
     'a link to an outcome that does not exist',
     (p) => {
       item(p, 'checks.json', 'limit-and-cutoff-ohms').confirms[1].after[0].outcome = 'alike';
     },
-    'checks.json, check "limit-and-cutoff-ohms", confirms "thermal-cutoff-open", after: there is no outcome of "compare-stamps" "alike"',
+    'checks.json, check "limit-and-cutoff-ohms", confirms[1].after[0].outcome: there is no outcome of "compare-stamps" "alike"',
   ],
   [
     'a state that does not exist',
@@ -303,9 +340,9 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
   [
     'a cover that does not exist',
     (p) => {
-      item(p, 'checks.json', 'coil-ohms').covers = { '*': ['reer'] };
+      item(p, 'checks.json', 'coil-ohms').covers = ['reer'];
     },
-    'checks.json, check "coil-ohms", covers: there is no cover "reer"; did you mean "rear"?',
+    'checks.json, check "coil-ohms", covers[0]: there is no cover "reer"; did you mean "rear"?',
   ],
   [
     'a live check anybody might be asked',
@@ -319,7 +356,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'checks.json', 'coil-volts').needs = ['qualified', 'electrc'];
     },
-    'checks.json, check "coil-volts", needs: there is no need "electrc"; did you mean "electric"?',
+    'checks.json, check "coil-volts", needs[1]: there is no need "electrc"; did you mean "electric"?',
   ],
   [
     'a gate whose "none" leaves a danger open',
@@ -348,7 +385,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'families.json', 'no-heat').crossovers[0].to = 'hums';
     },
-    'families.json, family "no-heat", crossovers: there is no family "hums"',
+    'families.json, family "no-heat", crossovers[0].to: there is no family "hums"',
   ],
   [
     'an operator the engine does not know',
@@ -524,7 +561,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'checks.json', 'insulation-ohms').clears = 'insulation-cleard';
     },
-    'checks.json, check "insulation-ohms", needs: there is no need "insulation-cleard"; did you mean "insulation-cleared"?',
+    'checks.json, check "insulation-ohms", clears: there is no need "insulation-cleard"; did you mean "insulation-cleared"?',
   ],
   [
     'a family of the case that is misspelt',
@@ -550,14 +587,14 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
   [
     'a run with a cover off that must be on',
     (p) => {
-      item(p, 'checks.json', 'lean-door').covers = { '*': ['rear'] };
+      item(p, 'checks.json', 'lean-door').covers = ['rear'];
     },
     'checks.json, check "lean-door", covers.*: "rear" must be on while this is done, for it uses power',
   ],
   [
     'a live reading with the drum out',
     (p) => {
-      item(p, 'checks.json', 'sag-at-start').covers['*'].push('front-drum');
+      item(p, 'checks.json', 'sag-at-start').covers.push('front-drum');
     },
     'checks.json, check "sag-at-start", covers.*: "front-drum" must be on while this is done, for it uses power',
   ],
@@ -566,7 +603,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'facts.json', 'covers_now').covers['back-off'] = ['raer'];
     },
-    'facts.json, fact "covers_now", covers: there is no cover "raer"; did you mean "rear"?',
+    'facts.json, fact "covers_now", covers.back-off[0]: there is no cover "raer"; did you mean "rear"?',
   ],
   [
     'a jumper in an instruction',

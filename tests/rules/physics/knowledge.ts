@@ -7,7 +7,6 @@ import limits from '../../../rules/knowledge/physics-limits.json' with { type: '
 import states from '../../../rules/knowledge/states.json' with { type: 'json' };
 import supplyFile from '../../../rules/knowledge/supply.json' with { type: 'json' };
 import type { Circuit, Cover, Limit, MachineState, Meter, SupplyModel } from '../../../rules/types.ts';
-import printed from '../../data/printed-limits.json' with { type: 'json' };
 
 const byId = <T extends { id: string }>(items: readonly T[]): Map<string, T> => new Map(items.map((i) => [i.id, i]));
 
@@ -17,8 +16,7 @@ export const MACHINES = byId([dialSingle, dialTwo, electronic] as unknown as Cir
 export const STATES = byId(states.states as unknown as MachineState[]);
 export const COVERS = byId(covers.covers as Cover[]);
 export const METERS = byId(meters.meters as Meter[]);
-/** Ours, and printed ones that only the outside checks stand on. */
-export const LIMITS = byId([...limits.limits, ...printed.limits] as Limit[]);
+export const LIMITS = byId(limits.limits as Limit[]);
 export const limit = (id: string): Limit => {
   const found = LIMITS.get(id);
   if (!found) throw new Error(`no limit ${id}`);

@@ -95,6 +95,7 @@ describe('a case', () => {
       seq: i + 1,
       turn: i + 1,
       act: 'later' as const,
+      about: { check: 'coil-ohm' },
       said: '',
       by: 'agent' as const,
     }));

@@ -1,8 +1,11 @@
+import { factIn, isTold, isUnanswered } from '../../../rules/index.ts';
 import type { Answer, Unit, Value } from '../../../rules/types.ts';
+import { type Draft, numbered } from '../../../server/conversation/stand/notes.ts';
 import type { Conversation, Problem, Turn } from '../../../server/conversation-port.ts';
 import { escapeMarkdown } from '../../../server/markdown.ts';
 import type { JobSheet } from '../../../server/shapes/sheet.ts';
 import type { CaseRecord, CaseView, EvidenceRow, ExplainedReply as Reply } from '../../../server/types.ts';
+import { answerOf, type Flat } from '../../answers.ts';
 
 /**
  * A conversation small enough to see through, so that the routes are tested without the real one's knowledge. It folds
@@ -12,7 +15,6 @@ const FACTS: Record<string, { unit: Unit; lo: number; hi: number; good: [number,
   coil_ohm: { unit: 'Ω', lo: 0, hi: 10_000, good: [8, 12] },
   outlet_v: { unit: 'V', lo: 0, hi: 600, good: [228, 252] },
 };
-type New = Omit<Answer, 'seq' | 'turn' | 'by'>;
 
 export function littleConversation(): Conversation {
   return {
@@ -24,37 +26,35 @@ export function littleConversation(): Conversation {
     async say(record, text) {
       if (text === 'break') throw new Error('the little conversation broke');
       const found = /(coil|outlet)\D*(-?\d+(?:\.\d+)?)/.exec(text);
-      if (!found) return taken(record, [], `Not understood: ${escapeMarkdown(text)}`);
+      if (!found) return taken(record, undefined, `Not understood: ${escapeMarkdown(text)}`);
       return tell(record, {
-        act: 'tell',
         fact: found[1] === 'coil' ? 'coil_ohm' : 'outlet_v',
         value: Number(found[2]),
         said: text,
       });
     },
-    answer: async (record, { act = 'tell', value, ...rest }) =>
-      tell(record, { act, ...rest, ...(value !== undefined && { value }), said: `${rest.fact} ${value ?? act}` }),
+    answer: async (record, given) => tell(record, { ...given, said: `${given.fact} ${given.value ?? given.act ?? 'tell'}` }),
     async undo(record) {
-      const last = standing(record.answers).at(-1);
+      const last = lines(record.answers).at(-1);
       return last
-        ? taken(record, [{ act: 'undo', of: last.turn, said: 'undo' }], 'Taken back.')
+        ? taken(record, { act: 'undo', said: 'undo' }, 'Taken back.')
         : refused('nothing-to-undo', 'There is nothing to undo.');
     },
     async change(record, seq, value) {
-      const old = standing(record.answers).find((a) => a.seq === seq);
-      if (!old?.fact) return refused('no-such-answer', `There is no answer ${seq} to change.`);
+      const old = lines(record.answers).find((a) => a.seq === seq);
+      if (!old) return refused('no-such-answer', `There is no answer ${seq} to change.`);
       return tell(record, { act: 'correct', of: seq, fact: old.fact, value, said: `change ${seq}` });
     },
     async patch(record, { qualified, ...set }) {
       if (qualified && record.audience !== 'technician') return refused('not-a-technician', 'Only a technician can state this.');
-      return { ...taken(record, [{ act: 'set', set, said: 'settings' }], 'Noted.'), settings: { ...record.settings, ...set } };
+      return { ...taken(record, { act: 'set', set, said: 'settings' }, 'Noted.'), settings: { ...record.settings, ...set } };
     },
-    look: async (record) => taken(record, [], 'What did you measure?'),
+    look: async (record) => taken(record, undefined, 'What did you measure?'),
     async sheet(record) {
-      const rows = standing(record.answers).map((a) => `- ${a.fact}: ${a.value} (said: ${escapeMarkdown(a.said)})`);
+      const rows = lines(record.answers).map((a) => `- ${a.fact}: ${a.value} (said: ${escapeMarkdown(a.said)})`);
       return {
         title: 'Job sheet',
-        json: sheetWith(standing(record.answers)),
+        json: sheetWith(lines(record.answers)),
         markdown: `# Job sheet\n\n${rows.join('\n')}\n`,
       };
     },
@@ -93,7 +93,7 @@ export function littleConversation(): Conversation {
   };
 }
 
-const sheetWith = (answers: readonly Answer[]): JobSheet => ({
+const sheetWith = (answers: readonly Line[]): JobSheet => ({
   title: 'Job sheet',
   opened: '',
   job: [],
@@ -110,13 +110,33 @@ const sheetWith = (answers: readonly Answer[]): JobSheet => ({
   closeOut: [],
 });
 
-/** What is left of the answers: undone turns gone, corrections in the place of what they correct. */
+/** Answers not taken back; here settings stay. */
 function standing(answers: readonly Answer[]): Answer[] {
-  const undone = new Set(answers.filter((a) => a.act === 'undo').map((a) => a.of));
-  const kept = answers.filter((a) => a.act !== 'undo' && a.act !== 'set' && !undone.has(a.turn));
+  let kept: Answer[] = [];
+  for (const a of answers) {
+    if (isTold(a) || isUnanswered(a)) kept.push(a);
+    const last = kept.at(-1)?.turn;
+    if (a.act === 'undo') kept = kept.filter((x) => x.turn !== last);
+  }
+  return kept;
+}
+
+/** What was told and still stands, or was not answered: corrections in the place of what they correct. */
+function lines(answers: readonly Answer[]): Line[] {
+  const kept = standing(answers).flatMap((a): Line[] => {
+    const fact = factIn(a);
+    if (fact === undefined) return [];
+    const { seq, turn, said } = a;
+    return isTold(a)
+      ? [{ seq, turn, said, act: a.act, fact, value: a.value, of: a.of }]
+      : isUnanswered(a)
+        ? [{ seq, turn, said, act: a.act, fact }]
+        : [];
+  });
   const replaced = new Set(kept.filter((a) => a.act === 'correct').map((a) => a.of));
   return kept.filter((a) => !replaced.has(a.seq));
 }
+type Line = Flat & { seq: number; turn: number; fact: string; act: NonNullable<Flat['act']>; said: string };
 
 const refused = (code: string, message: string): { problem: Problem } => ({ problem: { code, message } });
 
@@ -137,16 +157,14 @@ const verdict = (fact: string, value: Value | undefined) => {
   return value < lo ? ('low' as const) : value > hi ? ('high' as const) : ('good' as const);
 };
 
-function tell(record: CaseRecord, answer: New): Turn {
-  const problem = possible(answer.fact!, answer.value, answer.unit);
-  return problem ? { problem } : taken(record, [answer], 'Noted.');
+function tell(record: CaseRecord, { said, ...told }: Flat & { fact: string; said: string }): Turn {
+  const problem = possible(told.fact, told.value, told.unit);
+  const { seq: _, turn: __, by: ___, ...draft } = answerOf({ ...told, said, seq: 1, by: record.audience });
+  return problem ? { problem } : taken(record, draft, 'Noted.');
 }
 
-function taken(record: CaseRecord, news: New[], words: string): Exclude<Turn, { problem: Problem }> {
-  const last = record.answers.at(-1);
-  const added = news.map(
-    (n, i): Answer => ({ ...n, seq: (last?.seq ?? 0) + 1 + i, turn: (last?.turn ?? 0) + 1, by: record.audience }),
-  );
+function taken(record: CaseRecord, draft: Draft | undefined, words: string): Exclude<Turn, { problem: Problem }> {
+  const added = numbered(record.answers, draft ? [draft] : [], record.audience);
   const after = { ...record, answers: [...record.answers, ...added] };
   return {
     added,
@@ -157,7 +175,7 @@ function taken(record: CaseRecord, news: New[], words: string): Exclude<Turn, { 
 }
 
 const viewOf = ({ id, rev, audience, settings, answers }: CaseRecord): CaseView => {
-  const set = Object.assign({}, settings, ...answers.map((a) => a.set));
+  const set = Object.assign({}, settings, ...answers.map((a) => (a.act === 'set' ? a.set : {})));
   return {
     id,
     rev,
@@ -165,11 +183,11 @@ const viewOf = ({ id, rev, audience, settings, answers }: CaseRecord): CaseView 
     families: set.families ?? [],
     units: set.units ?? 'us',
     machine: set.machine ?? {},
-    answers: standing(answers).map((a) => ({
+    answers: lines(answers).map((a) => ({
       seq: a.seq,
       turn: a.turn,
-      ...(a.fact && { fact: a.fact }),
-      label: a.fact ?? a.act,
+      fact: a.fact,
+      label: a.fact,
       shown: String(a.value ?? a.act),
       said: a.said,
       act: a.act,
@@ -178,17 +196,17 @@ const viewOf = ({ id, rev, audience, settings, answers }: CaseRecord): CaseView 
 };
 
 function replyTo(record: CaseRecord, text: string): Reply {
-  const evidence = standing(record.answers)
+  const evidence = lines(record.answers)
     .filter((a) => a.value !== undefined)
     .map(
       (a): EvidenceRow => ({
         seq: a.seq,
-        fact: a.fact!,
-        label: a.fact!,
+        fact: a.fact,
+        label: a.fact,
         value: a.value!,
         shown: String(a.value),
         said: a.said,
-        verdict: verdict(a.fact!, a.value),
+        verdict: verdict(a.fact, a.value),
         verdictWords: 'as said',
         standing: 'single',
         because: 'It lies where it lies.',

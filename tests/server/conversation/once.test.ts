@@ -50,9 +50,9 @@ describe('in one turn', () => {
     const nothing = { understood: 1, consulted: 0 };
     expect(await cost(() => c.say('why?'))).toEqual(nothing);
     expect(await cost(() => c.say('frobnicate the wibble'))).toEqual(nothing);
-    expect(c.record.answers.at(-1)?.check).toBe('not-understood');
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'note', note: 'not-understood' });
     expect(await cost(() => c.say('send a person'))).toEqual(nothing);
-    expect(c.record.answers.at(-1)?.check).toBe('noted');
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'note', note: 'noted' });
     expect(await cost(() => talk.look(c.record))).toEqual({ understood: 0, consulted: 0 });
     expect(await cost(() => talk.sheet(c.record))).toEqual({ understood: 0, consulted: 0 });
   });

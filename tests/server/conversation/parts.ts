@@ -1,4 +1,4 @@
-import { knowledge, prepare } from '../../../rules/index.ts';
+import { factIn, knowledge, prepare } from '../../../rules/index.ts';
 import type { Answer, Knowledge } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import type { Understand } from '../../../server/conversation/hear/listen.ts';
@@ -7,7 +7,7 @@ import stopAnswers from '../../../server/conversation/words/en/stop-answers.json
 import stops from '../../../server/conversation/words/en/stops.json' with { type: 'json' };
 import { loadWords } from '../../../server/conversation/words/load.ts';
 import type { Words } from '../../../server/conversation/words/shapes.ts';
-import type { AnswerInput, Conversation, Refused, Taken, Turn } from '../../../server/conversation-port.ts';
+import type { AnswerInput, Conversation, Refused, TakenTurn, Turn } from '../../../server/conversation-port.ts';
 import type { CaseRecord, Meaning, ExplainedReply as Reply } from '../../../server/types.ts';
 
 export const k: Knowledge = knowledge();
@@ -57,7 +57,7 @@ export const isRefused = (t: Turn): t is Refused => 'problem' in t;
 /** A case in hand: says and answers, keeps the answers like a store would, gives the last reply. */
 export class Case {
   record: CaseRecord;
-  last!: Taken;
+  last!: TakenTurn;
   private constructor(
     readonly talk: Conversation,
     record: CaseRecord,
@@ -87,7 +87,7 @@ export class Case {
     this.take(await this.talk.answer(this.record, { fact, ...(value !== undefined && { value }), ...more }));
   undo = async () => this.take(await this.talk.undo(this.record));
   change = async (seq: number, value: string | number) => this.take(await this.talk.change(this.record, seq, value));
-  seq = (fact: string): number => this.record.answers.findLast((a) => a.fact === fact)!.seq;
+  seq = (fact: string): number => this.record.answers.findLast((a) => factIn(a) === fact)!.seq;
   fact = (fact: string) => this.last.reply.evidence.findLast((r) => r.fact === fact)?.value;
 }
 export const text = (reply: Reply, kind?: string): string =>

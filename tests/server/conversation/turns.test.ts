@@ -1,5 +1,6 @@
 import { describe, expect, test } from 'vitest';
 import type { Meaning } from '../../../server/types.ts';
+import { checkIn, toldIn } from '../../answers.ts';
 import { Case, inWorld, isRefused, k, talkOf, text, throughGates } from './parts.ts';
 
 const say = (what: Extract<Meaning, { is: 'talk' }>['what'], of?: string): Meaning[] => [
@@ -150,7 +151,9 @@ describe('beside the question', () => {
     const c = await open();
     const reply = await c.say('person');
     expect(text(reply)).toMatch(/job sheet/);
-    expect(c.last.added).toMatchObject([{ act: 'set', check: 'noted', fact: 'visit_wanted', value: 'yes', said: 'person' }]);
+    expect(c.last.added).toMatchObject([
+      { act: 'note', note: 'noted', item: { name: 'visit_wanted', value: 'yes' }, said: 'person' },
+    ]);
     expect(reply.ask?.check).toBe('gate-now');
   });
   test('"why" tells what each outcome would leave', async () => {
@@ -164,7 +167,7 @@ describe('beside the question', () => {
     const before = await throughGates(c);
     await c.say(said);
     expect(c.last.added).toMatchObject([
-      { check: before.ask!.check, act: { 'not sure': 'unsure', cannot: 'declined', later: 'later' }[said] },
+      { about: { check: before.ask!.check }, act: { 'not sure': 'unsure', cannot: 'declined', later: 'later' }[said] },
     ]);
     expect(c.last.reply.ask?.check).not.toBe(before.ask!.check);
   });
@@ -328,7 +331,7 @@ describe('whatever is wrong with the machine', () => {
       const c = await Case.open(talk, who);
       await c.tell('complaint', 'no-heat');
       const reply = await inWorld(c, fault);
-      const asked = c.record.answers.flatMap((a) => (a.check ? [a.check] : []));
+      const asked = c.record.answers.flatMap((a) => checkIn(a) ?? []);
       expect(asked.filter((id) => (k.checks.get(id)?.level ?? 0) > 1)).toEqual([]);
       expect(reply.consultation.conclusion).toBeDefined();
       expect(reply.consultation.referral?.trades.length).toBeGreaterThan(0);
@@ -363,7 +366,7 @@ describe('a sensor and how warm it was', () => {
   test('told in one breath, both are taken', async () => {
     const c = await begun();
     await c.say('cold');
-    const told = c.last.added.map((a) => [a.fact, a.value]);
+    const told = toldIn(c.last.added);
     expect(told).toEqual([
       ['thermistor_ohms', 15_700],
       ['sensor_temperature', 15],
@@ -376,7 +379,7 @@ describe('a sensor and how warm it was', () => {
     expect(reply.ask!.reads).toEqual([expect.objectContaining({ fact: 'sensor_temperature', unit: '°C' })]);
     expect(reply.ask!.wiring).toBeUndefined();
     await c.say('15 C');
-    expect(c.last.added.map((a) => [a.fact, a.value])).toEqual([['sensor_temperature', 15]]);
+    expect(toldIn(c.last.added)).toEqual([['sensor_temperature', 15]]);
     expect(c.last.reply.ask?.check).not.toBe('sensor-temperature');
   });
 });

@@ -29,26 +29,42 @@ const problemsOf = (files: Record<string, unknown>): readonly string[] => {
 
 describe('loading words', () => {
   test.each<[string, (f: Files) => void, string]>([
-    ['a check without words', (f) => delete f['ids.json'].checks!['ask-kind'], 'check "ask-kind": has no words'],
-    ['words of no fault', (f) => (f['ids.json'].faults!.rust = { label: 'rust' }), 'fault "rust": nothing is called so'],
+    ['a check without words', (f) => delete f['ids.json'].checks!['ask-kind'], 'en/checks.json, check "ask-kind": has no words'],
+    [
+      'words of no fault',
+      (f) => (f['ids.json'].faults!.rust = { label: 'rust' }),
+      'en/faults.json, fault "rust": nothing is called so',
+    ],
     [
       'a choice without words',
       (f) => delete (f['ids.json'].facts!.fuel!.choices as Record<string, string>).gas,
-      'fact "fuel", choice "gas": has no words',
+      'en/facts.json, fact "fuel", choice "gas": has no words',
     ],
     [
       'an entry of a list without words',
       (f) => delete (f['ids.json'].checks!['gate-now']!.choices as Record<string, string>).none,
-      'check "gate-now", choice "none": has no words',
+      'en/checks.json, check "gate-now", choice "none": has no words',
     ],
-    ['a caution without words', (f) => delete f['general.json'].general.cautions!.attended, 'caution "attended": has no words'],
-    ['a state without words', (f) => delete f['general.json'].general.states!['run-high'], 'state "run-high": has no words'],
+    [
+      'a caution without words',
+      (f) => delete f['general.json'].general.cautions!.attended,
+      'en/general.json, caution "attended": has no words',
+    ],
+    [
+      'a state without words',
+      (f) => delete f['general.json'].general.states!['run-high'],
+      'en/general.json, state "run-high": has no words',
+    ],
     [
       'a kind of referral without words',
       (f) => delete f['general.json'].general.referrals!['supply-fault'],
-      'referral "supply-fault": has no words',
+      'en/general.json, referral "supply-fault": has no words',
     ],
-    ['a sentence without words', (f) => delete f['general.json'].general.say!['stop-close'], 'say "stop-close": has no words'],
+    [
+      'a sentence without words',
+      (f) => delete f['general.json'].general.say!['stop-close'],
+      'en/general.json, say "stop-close": has no words',
+    ],
     [
       'an audience nobody is',
       (f) => (f['ids.json'].faults!['element-open'] = { label: { owner: 'x' } }),
@@ -57,7 +73,7 @@ describe('loading words', () => {
     [
       'points on no machine',
       (f) => (f['ids.json'].facts!.coil_ohms!.points = { toaster: 'x' }),
-      'fact "coil_ohms", points "toaster": no machine is called so',
+      'en/facts.json, fact "coil_ohms", points "toaster": no machine is called so',
     ],
   ])('%s is told', (_, spoil, problem) => {
     const files = copy();

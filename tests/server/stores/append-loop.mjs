@@ -10,6 +10,7 @@ let { rev, answers } = await store.get(id);
 let seq = answers.length;
 for (;;) {
   seq++;
-  rev = await store.append(id, rev, { answers: [{ seq, turn: seq, act: 'tell', said: `n${seq}`, by: 'agent' }], settings: {} });
+  const answer = { seq, turn: seq, act: 'tell', fact: 'coil_ohm', value: seq, said: `n${seq}`, by: 'agent' };
+  rev = await store.append(id, rev, { answers: [answer], settings: {} });
   writeSync(1, `${rev}\n`);
 }

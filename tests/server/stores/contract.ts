@@ -3,18 +3,16 @@ import type { Answer } from '../../../rules/types.ts';
 import type { CaseStore } from '../../../server/cases/store.ts';
 import type { CaseRecord } from '../../../server/types.ts';
 
-export const answer = (seq: number, over: Partial<Answer> = {}): Answer => ({
+export const answer = (seq: number): Answer => ({
   seq,
   turn: seq,
   act: 'tell',
   fact: 'coil_ohm',
   value: 9.8,
   unit: 'Ω',
-  points: ['coil-1', 'coil-2'],
-  lifted: true,
+  taken: { points: ['coil-1', 'coil-2'], lifted: true },
   said: `about 9.8, no: "<b>9,8</b>" Ω ${seq}`,
   by: 'technician',
-  ...over,
 });
 export const record = (id: string, over: Partial<CaseRecord> = {}): CaseRecord => ({
   id,
@@ -26,8 +24,31 @@ export const record = (id: string, over: Partial<CaseRecord> = {}): CaseRecord =
   ...over,
 });
 
-/** What every store must do, whatever it keeps cases in. */
-export function storeContract(name: string, open: () => Promise<CaseStore>) {
+/**
+ * What a store no longer tells of a case once it is opened again: a turn, its settings, its key. Empty = it kept all.
+ * @param again  the same place opened anew, as after the program ended
+ */
+export async function lostOnOpening(store: CaseStore, again: () => Promise<CaseStore>): Promise<string[]> {
+  await store.create(record('kept'));
+  await store.append('kept', 1, { answers: [answer(2)], settings: { units: 'metric' }, turn: { key: 'k', asked: 'a' } });
+  await store.append('kept', 2, { answers: [answer(3)], settings: { audience: 'homeowner' } });
+  const tell = async (from: CaseStore): Promise<Record<string, unknown>> => ({
+    now: await from.get('kept'),
+    before: await from.get('kept', 2),
+    turn: await from.turn('kept', 'k'),
+    history: await from.history('kept'),
+    stale: await from.append('kept', 1, { answers: [], settings: {} }),
+  });
+  const told = await tell(store);
+  const opened = await tell(await again());
+  return Object.keys(told).filter((what) => JSON.stringify(told[what]) !== JSON.stringify(opened[what]));
+}
+
+/**
+ * What every store must do, whatever it keeps cases in.
+ * @param again  opens the place of this store anew, without what the program itself had kept of it
+ */
+export function storeContract(name: string, open: () => Promise<CaseStore>, again: (store: CaseStore) => Promise<CaseStore>) {
   describe(name, () => {
     let store: CaseStore;
     beforeAll(async () => {
@@ -134,6 +155,15 @@ export function storeContract(name: string, open: () => Promise<CaseStore>) {
       await store.create(record('gap'));
       await expect(store.append('gap', 1, { answers: [answer(3)], settings: {} })).rejects.toThrow('numbered on');
       expect(await store.get('gap')).toEqual(record('gap'));
+    });
+
+    test('a case is there, turn by turn, once it is opened again', async () => {
+      expect(
+        await lostOnOpening(store, async () => {
+          store = await again(store);
+          return store;
+        }),
+      ).toEqual([]);
     });
 
     test('what was handed out or in cannot change what is stored', async () => {

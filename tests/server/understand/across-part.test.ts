@@ -1,10 +1,11 @@
 import { describe, expect, test } from 'vitest';
-import { prepare } from '../../../rules/index.ts';
+import { factIn, isTold, prepare } from '../../../rules/index.ts';
 import type { Answer } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { loadWords } from '../../../server/conversation/words/load.ts';
 import { checkPartWords } from '../../../server/understand/across.ts';
 import { understand } from '../../../server/understand/index.ts';
+import { toldIn } from '../../answers.ts';
 import { Case, k, throughGates, words } from '../conversation/parts.ts';
 
 const talk = conversationOf({ k, words, understand });
@@ -33,13 +34,14 @@ async function on(machine: Machine, audience: Answer['by'] = 'technician'): Prom
 /** The readings that a record holds: "-" for points that were left to the check. */
 const readings = (c: Case) =>
   c.record.answers
-    .filter((a) => a.act !== 'set' && k.facts.get(a.fact ?? '')?.kind === 'quantity')
-    .map((a) => [a.value, [...(a.points ?? ['-'])].sort().join('-'), a.state]);
+    .filter((a) => isTold(a))
+    .filter((a) => k.facts.get(a.fact)?.kind === 'quantity')
+    .map(({ value, taken }) => [value, [...(taken?.points ?? ['-'])].sort().join('-'), taken?.state]);
 const pairs = [...k.supply.legPairs, ...k.supply.scalePairs].map((p) => [...p].sort().join('-'));
 const ofSupply = [...k.checks.values()].filter((c) => c.supplyReading).flatMap((c) => c.settles);
 /** No reading of the supply was stored, in whatever way it would be told. */
 function noSupply(c: Case) {
-  expect(c.record.answers.filter((a) => ofSupply.includes(a.fact ?? ''))).toEqual([]);
+  expect(toldIn(c.record.answers).filter(([fact]) => ofSupply.includes(fact))).toEqual([]);
   for (const [, points] of readings(c)) expect(pairs).not.toContain(points);
 }
 
@@ -245,7 +247,7 @@ describe('ohms across a part', () => {
     const c = await on(machine);
     await c.say(said);
     expect(readings(c)).toEqual([[value, points, state]]);
-    expect(c.record.answers.some((a) => a.fact === fact)).toBe(true);
+    expect(c.record.answers.some((a) => factIn(a) === fact)).toBe(true);
   });
   test('where a lead must come off first, it is asked whether it was', async () => {
     const c = await on('dial-two-coil');
@@ -279,7 +281,7 @@ describe('while the machine is not known', () => {
       noSupply(c);
       await c.say('1');
       expect(readings(c)).toHaveLength(1);
-      expect(c.record.answers.some((a) => a.fact === 'heater_coils' || a.fact === 'control_kind')).toBe(true);
+      expect(toldIn(c.record.answers).some(([fact]) => fact === 'heater_coils' || fact === 'control_kind')).toBe(true);
       noSupply(c);
     },
   );
@@ -288,7 +290,7 @@ describe('while the machine is not known', () => {
     const reply = await c.say('0 volts across the heating element with the heat on');
     expect(readings(c)).toEqual([]);
     expect(c.record.answers.at(-1)).toMatchObject({
-      check: 'noted',
+      note: 'noted',
       said: '0 volts across the heating element with the heat on',
     });
     expect(reply.ask?.check).not.toBe('which');
@@ -303,7 +305,7 @@ describe('while the machine is not known', () => {
     const c = await Case.open(talk, 'technician');
     await c.say('no heat. 240 V across the cut-off with heat called');
     expect(c.fact('cut_off_volts')).toBe(240);
-    expect(c.record.answers.some((a) => a.set?.families?.includes('no-heat'))).toBe(true);
+    expect(c.record.answers.some((a) => a.act === 'set' && a.set.families?.includes('no-heat'))).toBe(true);
     noSupply(c);
   });
 });
@@ -319,7 +321,7 @@ describe("on no drawing in hand, or no part's own two ends: kept in words", () =
     const c = await on('dial-single-coil');
     await c.say(said);
     expect(readings(c)).toEqual([]);
-    expect(c.record.answers.at(-1)?.check).toBe('noted');
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'note', note: 'noted' });
     noSupply(c);
   });
 });
@@ -436,7 +438,7 @@ describe('the open question', () => {
     const c = await upTo(check);
     const had = c.record.answers.length;
     await c.say(said);
-    expect(c.record.answers.slice(had).map((a) => a.fact)).toEqual([fact]);
+    expect(c.record.answers.slice(had).map(factIn)).toEqual([fact]);
   });
 });
 

@@ -109,7 +109,7 @@ describe('in the talk', () => {
     const reply = await c.say('there is a second high limit');
     expect((await hand(c)).variants).toBeUndefined();
     expect(text(reply, 'say')).toMatch(/no drawing of such a machine/);
-    expect(c.record.answers.at(-1)?.check).toBe('noted');
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'note', note: 'noted' });
   });
   test('a homeowner tells nothing of the drawing', async () => {
     const c = await open('dial-single-coil', 'homeowner');

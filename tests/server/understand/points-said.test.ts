@@ -1,4 +1,5 @@
 import { expect, test } from 'vitest';
+import { isTold } from '../../../rules/index.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, k, text, throughGates, words } from '../conversation/parts.ts';
@@ -11,8 +12,8 @@ const open = async (circuit = 'dial-single-coil') => {
   return c;
 };
 const told = (c: Case) => {
-  const a = c.record.answers.findLast((x) => x.fact === 'ohms_between' || x.fact === 'volts_between');
-  return a && [a.fact, a.value, [...(a.points ?? [])].sort().join('-'), a.state];
+  const a = c.record.answers.filter((x) => isTold(x)).findLast((x) => ['ohms_between', 'volts_between'].includes(x.fact));
+  return a && [a.fact, a.value, [...(a.taken?.points ?? [])].sort().join('-'), a.taken?.state];
 };
 
 test('ohms between two points named are judged with the band of this machine', async () => {

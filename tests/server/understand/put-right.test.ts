@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { understand } from '../../../server/understand/index.ts';
+import { toldIn } from '../../answers.ts';
 import { Case, k, text, throughGates, words } from '../conversation/parts.ts';
 
 const talk = conversationOf({ k, words, understand });
@@ -133,7 +134,7 @@ describe('readings of the supply told under another question', () => {
     const c = await open();
     await throughGates(c);
     await c.say('240');
-    expect(c.last.added.filter((a) => a.value !== undefined)).toEqual([]);
+    expect(toldIn(c.last.added)).toEqual([]);
   });
 });
 
@@ -141,13 +142,13 @@ describe('a list of dangers', () => {
   test('"no gas smell at all" denies that one, and the rest is asked on', async () => {
     const c = await open('homeowner');
     const reply = await c.say('no gas smell at all');
-    expect(c.last.added.map((a) => [a.fact, a.value])).toEqual([['gas_smell', 'no']]);
+    expect(toldIn(c.last.added)).toEqual([['gas_smell', 'no']]);
     expect(reply.ask?.check).toBe('gate-now');
   });
   test('a number said in words is no place in a list that has no numbers', async () => {
     const c = await open('homeowner');
     await c.say('four');
-    expect(c.last.added.filter((a) => a.value !== undefined)).toEqual([]);
+    expect(toldIn(c.last.added)).toEqual([]);
     expect(signs(c)).toEqual([]);
   });
 });

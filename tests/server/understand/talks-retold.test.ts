@@ -2,6 +2,7 @@ import { describe, expect, test } from 'vitest';
 import { knowledge } from '../../../rules/index.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
 import { DANGER } from '../../../server/conversation/stand/danger-ask.ts';
+import { isNoteOf } from '../../../server/conversation/stand/notes.ts';
 import type { Ask, ExplainedReply as Reply } from '../../../server/types.ts';
 import data from '../../data/talks-retold.json' with { type: 'json' };
 import { Case } from '../conversation/parts.ts';
@@ -71,7 +72,7 @@ async function retell(talk: Talk, seed: number): Promise<{ reply: Reply; asked: 
     for (const fact of talk.told) if (ask.choices[0]?.fact === fact) again.push(`${fact} was told`);
     const said = answerTo(ask, talk, roll);
     reply = await c.say(said);
-    if (c.last.added.some((a) => a.check === 'not-understood' || a.check === 'which') || !c.last.added.length)
+    if (c.last.added.some((a) => isNoteOf(a, 'not-understood') || isNoteOf(a, 'which')) || !c.last.added.length)
       lost.push(`${ask.check}: "${said}"`);
   }
   return { reply, asked, lost, again };

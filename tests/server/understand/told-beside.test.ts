@@ -1,6 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { understand } from '../../../server/understand/index.ts';
+import { toldIn } from '../../answers.ts';
 import { Case, k, words } from '../conversation/parts.ts';
 
 const talk = conversationOf({ k, words, understand });
@@ -27,10 +28,10 @@ describe('a reading told while another question is open', () => {
     '"%s" may be several readings, so it is asked back and none is kept',
     async (said) => {
       const c = await open();
-      const before = c.record.answers.filter((a) => typeof a.value === 'number').length;
+      const before = toldIn(c.record.answers).filter(([, value]) => typeof value === 'number').length;
       const reply = await c.say(said);
       expect(reply.ask?.check).toBe('which');
-      expect(c.record.answers.filter((a) => typeof a.value === 'number').length).toBe(before);
+      expect(toldIn(c.record.answers).filter(([, value]) => typeof value === 'number').length).toBe(before);
     },
   );
   test('what was read under load is no reading at rest, even if just that was asked', async () => {

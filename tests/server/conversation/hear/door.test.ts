@@ -1,5 +1,7 @@
 import { describe, expect, test } from 'vitest';
+import { factIn } from '../../../../rules/index.ts';
 import type { AnswerInput } from '../../../../server/conversation-port.ts';
+import { toldIn } from '../../../answers.ts';
 import { Case, isRefused, k, talkOf, text, throughGates } from '../parts.ts';
 
 const talk = talkOf({
@@ -156,12 +158,12 @@ describe('a list asked as one question', () => {
   test('"none" answers all of it', async () => {
     const c = await technician();
     await c.tell('gate-signs', 'none');
-    expect(Object.fromEntries(c.last.added.map((a) => [a.fact, a.value]))).toEqual(gate.choices!.none);
+    expect(Object.fromEntries(toldIn(c.last.added))).toEqual(gate.choices!.none);
   });
   test('a pick answers the rest as "none" would: the whole list was read', async () => {
     const c = await technician();
     await c.tell('gate-signs', 'lights-dip-on-start, one-snap-from-cloth');
-    expect(Object.fromEntries(c.last.added.map((a) => [a.fact, a.value]))).toEqual({
+    expect(Object.fromEntries(toldIn(c.last.added))).toEqual({
       ...gate.choices!.none,
       house_lights: 'dip-on-start',
       shock_kind: 'one-snap',
@@ -171,13 +173,13 @@ describe('a list asked as one question', () => {
     const c = await technician();
     await c.tell('water_seen', 'yes');
     const reply = await c.tell('gate-signs', 'none');
-    expect(c.last.added.map((a) => a.fact)).not.toContain('water_seen');
+    expect(c.last.added.map(factIn)).not.toContain('water_seen');
     expect(reply.consultation.stops.map((s) => s.sign)).toContain('water');
   });
   test('"not sure" is said of each of its facts, and counts as yes where that is the safe side', async () => {
     const c = await technician();
     const reply = await c.tell('gate-now', 'unsure');
-    expect(c.last.added.every((a) => a.act === 'unsure' && a.fact !== undefined)).toBe(true);
+    expect(c.last.added.every((a) => a.act === 'unsure' && factIn(a) !== undefined)).toBe(true);
     expect(reply.consultation.stops.map((s) => s.sign)).toContain('gas-smell');
   });
 });

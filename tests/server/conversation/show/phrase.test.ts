@@ -1,5 +1,5 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import type { Answer, Audience, Consultation, Suspect } from '../../../../rules/types.ts';
+import type { Answer, Audience, Consultation, Suspect, Value } from '../../../../rules/types.ts';
 import { phrase } from '../../../../server/conversation/show/phrase.ts';
 import { type Moment, momentOf } from '../../../../server/conversation/stand/moment.ts';
 import { preparedMemo } from '../../../../server/conversation/stand/prepared.ts';
@@ -11,7 +11,7 @@ import { k, text, words } from '../parts.ts';
 const prepared = preparedMemo(k);
 async function saying(
   audience: Audience,
-  told: [string, Answer['value']][],
+  told: [string, Value][],
   c: (real: Consultation) => Partial<Consultation>,
 ): Promise<Moment> {
   const answers: Answer[] = [
@@ -22,7 +22,7 @@ async function saying(
         turn: i + 2,
         act: 'tell',
         fact,
-        ...(value !== undefined && { value }),
+        value,
         said: `${value}`,
         by: audience,
       }),

@@ -25,7 +25,7 @@ interface Now {
 function saying(language: Language, audience: Audience, { signs, gasUnknown, done = [] }: Now): Saying {
   const stops = signs.map((sign) => k.stops.get(sign)!).toSorted((a, b) => a.precedence - b.precedence);
   const answers = done.map(
-    (fact, i): Answer => ({ act: 'set', check: 'done', fact, said: '', seq: i + 1, turn: 1, by: audience }),
+    (fact, i): Answer => ({ act: 'note', note: 'done', did: fact, said: '', seq: i + 1, turn: 1, by: audience }),
   );
   const at = {
     c: {

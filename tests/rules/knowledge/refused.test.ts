@@ -1,0 +1,361 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
+import { describe, expect, test } from 'vitest';
+import { FILES } from '../../../rules/knowledge/files.ts';
+import { knowledge } from '../../../rules/knowledge/index.ts';
+import { loadKnowledge } from '../../../rules/knowledge/load.ts';
+import type { Knowledge } from '../../../rules/types.ts';
+import { type TalkFiles, talkFileProblems } from '../../../server/conversation/check-talk-files.ts';
+import talkFacts from '../../../server/conversation/hear/talk-facts.json' with { type: 'json' };
+import job from '../../../server/conversation/show/job-fields.json' with { type: 'json' };
+import asks from '../../../server/conversation/stand/asks-danger.json' with { type: 'json' };
+import { ourWords, rawFiles } from '../../../server/conversation/words/index.ts';
+import { loadWords, WordsError } from '../../../server/conversation/words/load.ts';
+import type { Language } from '../../../server/languages.ts';
+import { lexiconProblems } from '../../../server/understand/check-lexicon.ts';
+import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
+import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
+import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
+import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
+import { startProblems } from '../../tools/audit-start.ts';
+import { type Item, item, parts, problemsOf } from './parts.ts';
+
+/**
+ * What would go wrong in silence: put in one by one, each is refused with one sentence that names file, id and field, and what may have
+ * been meant. Shapes and the laws between files have their own table in load.test.ts.
+ */
+const k = knowledge();
+
+describe('the load refuses', () => {
+  test('a file in the folder that nobody knows, for every file there is read', () => {
+    const folder = join(import.meta.dirname, '../../../rules/knowledge');
+    const there = readdirSync(folder, { recursive: true, encoding: 'utf8' }).map((path) => path.replaceAll('\\', '/'));
+    const files = there.filter((path) => path.endsWith('.json') && !path.startsWith('schemas/'));
+    expect([...Object.keys(FILES), 'thermistors.json'].sort()).toEqual(files.sort());
+    expect(problemsOf({ ...parts(), 'machine/dial-new.json': {} })).toContain(
+      'machine/dial-new.json: is no file of the knowledge',
+    );
+  });
+
+  test.each<[set: string, rule: string, then: Item, problem: string]>([
+    ['stops', 'stop-water', { stopp: 'water' }, 'then: "stopp" is no field here; did you mean "stop"?'],
+    ['verdicts', 'over-range', { iss: 'open' }, 'then: "iss" is no field here; did you mean "is"?'],
+    ['verdicts', 'over-range', { finds: 'earth_pathh' }, 'then.finds: there is no finding "earth_pathh"'],
+    [
+      'verdicts',
+      'over-range',
+      { asks: 'sensor-temperatur' },
+      'then.asks: there is no check "sensor-temperatur"; did you mean "sensor-temperature"?',
+    ],
+    ['permits', 'silenced-never', { permitt: 'no' }, 'then: "permitt" is no field here; did you mean "permit"?'],
+    ['order', 'live-last', { rnk: 1 }, 'then: "rnk" is no field here; did you mean "rank"?'],
+    [
+      'conclusions',
+      'one-repair-proved',
+      { conclusions: 'confirmed' },
+      'then: "conclusions" is no field here; did you mean "conclusion"?',
+    ],
+    ['referrals', 'own-hands', { knd: 'own-hands' }, 'then: "knd" is no field here; did you mean "kind"?'],
+    ['follow-through', 'reopen', { nxt: 'reopen' }, 'then: "nxt" is no field here; did you mean "next"?'],
+  ])('a rule of %s (%s) that says %j', (set, rule, then, problem) => {
+    const p = parts();
+    item(p, `rules/${set}.json`, rule).then = then;
+    expect(
+      problemsOf(p).some((said) => said.startsWith(`rules/${set}.json, rule "${rule}", ${problem}`)),
+      problemsOf(p).join('\n'),
+    ).toBe(true);
+  });
+
+  test('a machine that nothing is read on, place by place', () => {
+    const p = parts();
+    const machine = structuredClone(p['machines/dial-single-coil.json']) as Item;
+    p['machines/dial-new.json'] = { ...machine, id: 'dial-new', places: {} };
+    const problems = problemsOf(p);
+    expect(problems).toContain(
+      'checks.json, check "coil-ohms", measure of "coil_ohms", across: "dial-new" has no place "coil"; machines/dial-new.json, places says where it is',
+    );
+    // One for every reading of the checks it fits that is not of the house.
+    expect(problems.length).toBeGreaterThan(30);
+    expect(problems.filter((said) => !said.includes('has no place'))).toEqual([]);
+  });
+});
+
+const broken = (breakIt: (p: Record<string, Item>) => void): Knowledge => {
+  const p = parts() as Record<string, Item>;
+  breakIt(p);
+  return loadKnowledge(p);
+};
+
+describe('the audit refuses', () => {
+  test('a fault that no check of a machine it fits can show', () => {
+    const made = broken((p) => {
+      const fault = structuredClone(item(p, 'faults.json', 'bias-heater-open'));
+      p['faults.json'].faults.push({ ...fault, id: 'bias-heater-weak' });
+    });
+    expect(unconfirmedFaults(made)).toEqual(['fault "bias-heater-weak" on "dial-two-coil": no check confirms it']);
+  });
+
+  test('a confirmation by an answer the fault never gives', () => {
+    expect(confirmedByNever(k)).toEqual([]);
+    const made = broken((p) => {
+      item(p, 'checks.json', 'sag-at-start').confirms[0].outcome = 'small';
+    });
+    expect(confirmedByNever(made)).toEqual([
+      'checks.json, check "sag-at-start", confirms "supply-low-voltage": with it "sag_at_start" is never small',
+    ]);
+  });
+
+  test('a choice that no fault of that machine has', () => {
+    expect(answersOfNoFault(k)).toEqual([]);
+    const made = broken((p) => {
+      const fact = item(p, 'facts.json', 'tabs_seen');
+      fact.choices.push('burnt-block');
+      fact.onlyOn['burnt-block'] = ['electronic'];
+    });
+    expect(answersOfNoFault(made)).toEqual([
+      'facts.json, fact "tabs_seen", choice "burnt-block": no fault of "electronic-relay-thermistor" has it',
+    ]);
+  });
+
+  test('weights of a family that do not add to a hundred', () => {
+    expect(weightsAmiss(k)).toEqual([]);
+    const made = broken((p) => {
+      item(p, 'faults.json', 'motor-start-circuit').weight['no-heat'] = 3;
+    });
+    expect(weightsAmiss(made)[0]).toMatch(
+      /^machines\/dial-single-coil\.json, weights\.no-heat: with those of faults\.json they add to 10[23]\.\d\d; they should add to 100$/,
+    );
+  });
+
+  test('a limit that nothing reads', () => {
+    const made = broken((p) => {
+      p['limits.json'].limits.push({ ...item(p, 'limits.json', 'v-dead'), id: 'v-deaf' });
+    });
+    expect(unusedLimits(made)).toEqual(['limit "v-deaf": nothing uses it']);
+  });
+});
+
+/** What the words of a language say against a knowledge. */
+function wordsAgainst(made: Knowledge, language: Language): readonly string[] {
+  const [first] = ourWords(k);
+  try {
+    loadWords(rawFiles(language), made, language === 'en' ? undefined : { language, first: first! });
+    return [];
+  } catch (error) {
+    if (error instanceof WordsError) return error.problems;
+    throw error;
+  }
+}
+
+describe('the start refuses, and the audit with it', () => {
+  test.each<Language>(['en', 'es'])('a fault without words in %s', (language) => {
+    const made = broken((p) => {
+      p['faults.json'].faults.push({ ...structuredClone(item(p, 'faults.json', 'element-open')), id: 'element-sags' });
+    });
+    expect(wordsAgainst(made, language)).toEqual([`${language}/faults.json, fault "element-sags": has no words`]);
+  });
+
+  test.each<[what: string, breakIt: (p: Record<string, Item>) => void, problem: string]>([
+    [
+      'a check',
+      (p) =>
+        p['checks.json'].checks.push({ ...structuredClone(item(p, 'checks.json', 'rock-feet')), id: 'rock-feat', confirms: [] }),
+      'en/checks.json, check "rock-feat": has no words',
+    ],
+    [
+      'a stop',
+      (p) => {
+        item(p, 'stops.json', 'water').id = 'waters';
+        item(p, 'rules/stops.json', 'stop-water').then.stop = 'waters';
+      },
+      'en/stops.json, stop "water": nothing is called so; did you mean "waters"?',
+    ],
+    [
+      'a family',
+      (p) => {
+        item(p, 'families.json', 'no-heat').title = 'It stays cold';
+      },
+      'es/names.json, name "It stays cold" (family no-heat): has no words',
+    ],
+    [
+      'a machine',
+      (p) => {
+        p['machines/dial-two-coil.json'].title = 'A dial and two coils';
+      },
+      'es/names.json, name "A dial and two coils" (machine dial-two-coil): has no words',
+    ],
+  ])('%s that the words do not know', (_, breakIt, problem) => {
+    const made = broken(breakIt);
+    expect(wordsAgainst(made, problem.slice(0, 2) as Language)).toContain(problem);
+  });
+
+  test('nothing as it stands', () => expect(startProblems(k)).toEqual([]));
+});
+
+type Tag = 'en' | 'es';
+const spoilt = (tag: Tag, breakIt: (f: LexiconFiles) => void): string[] => {
+  const copy = structuredClone(LANGUAGES[tag]!);
+  breakIt(copy);
+  return lexiconProblems(k, { [tag]: copy });
+};
+const lists = (breakIt: (l: Lists) => void): string[] => {
+  const copy = structuredClone(LISTS);
+  breakIt(copy);
+  return lexiconProblems(k, LANGUAGES, copy);
+};
+const talk = (breakIt: (f: TalkFiles) => void): string[] => {
+  const copy = structuredClone({ asks, talkFacts, job }) as unknown as TalkFiles;
+  breakIt(copy);
+  return talkFileProblems(k, copy);
+};
+const entryOf = (f: LexiconFiles, file: 'talk', of: string): Item => f[file].entries.find((e) => e.of === of);
+
+describe('what people may say leads to what is there', () => {
+  test.each<[what: string, problems: string[], problem: string]>([
+    [
+      'a question of a stop',
+      spoilt('en', (f) => {
+        entryOf(f, 'talk', 'how-breaker').of = 'how-braker';
+      }),
+      'of: there is no question of a stop "how-braker"; did you mean "how-breaker"?',
+    ],
+    [
+      'an act done',
+      spoilt('es', (f) => {
+        entryOf(f, 'talk', 'main-off').of = 'main-of';
+      }),
+      'of: there is no act "main-of"; did you mean "main-off"?',
+    ],
+    [
+      'a part without words',
+      spoilt('es', (f) => {
+        delete f.points.parts.thermistor;
+      }),
+      'server/understand/lexicon/es/points.json: parts: no words for "thermistor"',
+    ],
+    [
+      'words for a part that is not there',
+      spoilt('en', (f) => {
+        f.points.parts.thermistr = ['ntc'];
+      }),
+      'server/understand/lexicon/en/points.json: parts: server/understand/lexicon/parts.json has no part "thermistr"; did you mean "thermistor"?',
+    ],
+    [
+      'a branch of a part',
+      lists((l) => {
+        l.parts.chains['cut-off'] = ['cutof'];
+      }),
+      'server/understand/lexicon/parts.json: cut-off: no machine has a branch "cutof"',
+    ],
+    [
+      'a state a part is read in',
+      lists((l) => {
+        l.parts.readIn.V = ['run-hig'];
+      }),
+      'lexicon/parts.json: there is no state "run-hig"; did you mean "run-high"?',
+    ],
+    [
+      'a part that is read dead alone',
+      lists((l) => {
+        l.parts.notLive = ['thermister'];
+      }),
+      'lexicon/parts.json, notLive: there is no part "thermister"; did you mean "thermistor"?',
+    ],
+    [
+      'a state that is said',
+      lists((l) => {
+        l.kinds.saidState['r.idle'] = 'idle-of';
+      }),
+      'lexicon/kinds.json: there is no state "idle-of"; did you mean "idle-off"?',
+    ],
+    [
+      'the least of a fact',
+      lists((l) => {
+        l.kinds.leastSaid.smell_kind = 'burnin';
+      }),
+      'lexicon/kinds.json, leastSaid: "burnin" is no answer of "smell_kind"; did you mean "burning"?',
+    ],
+    [
+      'a state between two points',
+      lists((l) => {
+        l.pointsSaid.states.V![0]![0] = 'runhigh';
+      }),
+      'lexicon/en/points-said.json, states: there is no state "runhigh"; did you mean "run-high"?',
+    ],
+    [
+      'a kind of danger the heads hear',
+      lists((l) => {
+        l.head.kinds.gas = { gas_smel: 'yes' };
+      }),
+      'head/kinds.json, kind "gas": there is no fact "gas_smel"; did you mean "gas_smell"?',
+    ],
+    [
+      'a kind no head hears',
+      lists((l) => {
+        l.head.kinds.gass = { gas_smell: 'yes' };
+      }),
+      'head/kinds.json, kind "gass": no head of weights.json hears it; npm run train',
+    ],
+    [
+      'a head of no kind',
+      lists((l) => {
+        delete l.head.kinds.gas;
+      }),
+      'head/weights.json, which: there is no kind of kinds.json "gas"',
+    ],
+    [
+      'a danger never doubted',
+      lists((l) => {
+        l.head.neverDoubted[0] = 'person_dwn';
+      }),
+      'head/thresholds.json, neverDoubted: there is no fact "person_dwn"; did you mean "person_down"?',
+    ],
+    [
+      'a concept a language lacks',
+      lists((l) => {
+        delete l.concepts.es!['gas-name'];
+      }),
+      'head/weights.json, a concept of lexicon/es/concepts.json: there is no concept "gas-name"',
+    ],
+    [
+      'what a yes to one danger tells',
+      talk((f) => {
+        f.asks.yes.smell_kind = ['burning', 'none'];
+      }),
+      'conversation/stand/asks-danger.json, yes.smell_kind: "none" is no danger; they are',
+    ],
+    [
+      'a danger to people',
+      talk((f) => {
+        f.asks.people[0] = 'person_held';
+      }),
+      'conversation/stand/asks-danger.json, people: there is no fact "person_held"',
+    ],
+    [
+      'what talk tells',
+      talk((f) => {
+        f.talkFacts.saysOf.qualified = { fact: 'qualifid', value: 'yes' };
+      }),
+      'conversation/hear/talk-facts.json, saysOf.qualified: there is no fact "qualifid"; did you mean "qualified"?',
+    ],
+    [
+      'what an answer tells beside',
+      talk((f) => {
+        f.talkFacts.saysToo.drum_turns = { yes: { signs_of_life: 'run' } };
+      }),
+      'conversation/hear/talk-facts.json, saysToo.drum_turns.yes: "run" is no answer of "signs_of_life"; did you mean "runs"?',
+    ],
+    [
+      'the fact of the plate',
+      talk((f) => {
+        f.job.plateFact = 'plate_suply';
+      }),
+      'conversation/show/job-fields.json, plateFact: there is no fact "plate_suply"; did you mean "plate_supply"?',
+    ],
+  ])('%s', (_, problems, problem) => {
+    expect(
+      problems.some((said) => said.includes(problem)),
+      problems.join('\n'),
+    ).toBe(true);
+  });
+});
