@@ -1,6 +1,8 @@
 import type { AnswerInput, Catalogue, OpenInput, PatchInput, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { JobSheet } from '../server/shapes/sheet.ts';
+import type { Drawing, SentCase, SentTurn } from '../server/types.ts';
 import type { DemoTalk, Opened, TurnTaken, Value } from './types.ts';
+import { wholeCase } from './whole.ts';
 
 /** Why there is no answer. What the person typed stays where it is in every one of these. */
 export type Failure =
@@ -57,19 +59,32 @@ function failureOf(status: number, error?: { code: string; message?: string }): 
 
 const at = (id: string) => `/api/cases/${encodeURIComponent(id)}`;
 
+/** A case as it stands after a request, put together. */
+async function askCase<Sent extends SentCase>(
+  method: string,
+  path: string,
+  body?: object,
+): Promise<Result<Omit<Sent, 'reply'> & Opened>> {
+  const sent = await ask<Sent>(method, path, body);
+  return sent.ok ? { ok: true, value: await wholeCase(sent.value, drawing) } : sent;
+}
+async function drawing(id: string): Promise<Drawing | undefined> {
+  const got = await ask<Drawing>('GET', `${at(id)}/drawing`);
+  return got.ok ? got.value : undefined;
+}
+const askTurn = (method: string, path: string, body: object): Promise<Result<TurnTaken>> => askCase<SentTurn>(method, path, body);
+
 /** The API, one function a route. Nothing is thrown: what can go wrong is in the result. */
 export const api = {
   /** Under an id of our own: sent twice, or first without a network and then with one, it is one case. */
-  open: (body: OpenBody) => ask<Opened>('PUT', at(newCaseId()), body),
-  look: (id: string) => ask<Opened>('GET', at(id)),
-  say: (id: string, rev: number, turn: string, text: string) => ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, text }),
-  answer: (id: string, rev: number, turn: string, answer: AnswerInput) =>
-    ask<TurnTaken>('POST', `${at(id)}/say`, { rev, turn, answer }),
-  undo: (id: string, rev: number, turn: string) => ask<TurnTaken>('POST', `${at(id)}/undo`, { rev, turn }),
+  open: (body: OpenBody) => askCase<SentCase>('PUT', at(newCaseId()), body),
+  look: (id: string) => askCase<SentCase>('GET', at(id)),
+  say: (id: string, rev: number, turn: string, text: string) => askTurn('POST', `${at(id)}/say`, { rev, turn, text }),
+  answer: (id: string, rev: number, turn: string, answer: AnswerInput) => askTurn('POST', `${at(id)}/say`, { rev, turn, answer }),
+  undo: (id: string, rev: number, turn: string) => askTurn('POST', `${at(id)}/undo`, { rev, turn }),
   change: (id: string, rev: number, turn: string, seq: number, value: Value) =>
-    ask<TurnTaken>('PUT', `${at(id)}/answers/${seq}`, { rev, turn, value }),
-  patch: (id: string, rev: number, turn: string, settings: Settings) =>
-    ask<TurnTaken>('PATCH', at(id), { rev, turn, ...settings }),
+    askTurn('PUT', `${at(id)}/answers/${seq}`, { rev, turn, value }),
+  patch: (id: string, rev: number, turn: string, settings: Settings) => askTurn('PATCH', at(id), { rev, turn, ...settings }),
   reading: (body: ReadingInput) => ask<QuickReading>('POST', '/api/reading', body),
   catalogue: () => ask<Catalogue>('GET', '/api/knowledge'),
   demos: () => ask<{ name: string; title: string }[]>('GET', '/api/demo'),

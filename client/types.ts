@@ -1,6 +1,6 @@
 /** The shapes the page uses by name, all taken from what the server says it sends. */
 import type { AnswerInput, TakenTurn } from '../server/conversation-port.ts';
-import type { CaseView } from '../server/types.ts';
+import type { CaseView, Reply } from '../server/types.ts';
 
 export type { Audience, Band, Unit, Value, VerdictWord } from '../rules/types.ts';
 
@@ -12,10 +12,10 @@ export type Line = CaseView['answers'][number];
 /** Ways to give no answer. */
 export type NoAnswer = Exclude<NonNullable<AnswerInput['act']>, 'tell'>;
 
-/** A case as it stands, as the routes send it. */
+/** A case as it stands, put together from what the routes send. */
 export interface Opened {
   case: CaseView;
-  reply: TakenTurn['reply'];
+  reply: Reply;
 }
 export interface TurnTaken extends Opened {
   understood: TakenTurn['understood'];

@@ -3,20 +3,13 @@
  * the conversation owns what words mean, what is asked next and how it is said. Every method is a pure function of its
  * arguments: the same record and the same words give the same turn, which is how a repeated request is answered again.
  */
-import type {
-  Answer,
-  Audience,
-  Band,
-  CaseSettings,
-  MachineInHand,
-  Taken,
-  Unit,
-  Value,
-  VerdictWord,
-  WhyUnanswered,
-} from '../rules/types.ts';
+import type { Answer, Audience, CaseSettings, MachineInHand, Taken, Unit, Value, WhyUnanswered } from '../rules/types.ts';
 import type { Language } from './languages.ts';
-import type { CaseRecord, CaseView, Reply, Understood } from './types.ts';
+import type { Catalogue, QuickReading } from './shapes/reading.ts';
+import type { JobSheet } from './shapes/sheet.ts';
+import type { CaseRecord, CaseView, Drawing, ExplainedReply, Understood } from './types.ts';
+
+export type { Catalogue, CatalogueCheck, QuickReading } from './shapes/reading.ts';
 
 /** Readable but not possible: 422. `message` is one plain sentence that says what would be right. More keys may say more. */
 export interface Problem {
@@ -38,7 +31,7 @@ export interface OpenInput {
 export interface Opened {
   answers: Answer[];
   settings: CaseSettings;
-  reply: Reply;
+  reply: ExplainedReply;
   /** Its id and rev are put in by the routes. */
   view: CaseView;
 }
@@ -66,7 +59,7 @@ export interface TakenTurn {
   /** Settings after this turn; absent = as in the record. */
   settings?: CaseSettings;
   understood: Understood;
-  reply: Reply;
+  reply: ExplainedReply;
   view: CaseView;
 }
 export type Turn = TakenTurn | Refused;
@@ -75,7 +68,7 @@ export interface Sheet {
   title?: string;
   /** BCP 47 tag of what is written. */
   language?: string;
-  json: object;
+  json: JobSheet;
   /** Our own Markdown; what a person typed must be escaped in it (`escapeMarkdown` in markdown.ts). */
   markdown: string;
 }
@@ -93,49 +86,6 @@ export interface ReadingInput extends Pick<Taken, 'lifted' | 'lowImpedance'> {
   hookup?: MachineInHand['hookup'];
   leads_ohm?: number;
 }
-export interface QuickReading {
-  check: string;
-  fact: string;
-  label: string;
-  verdict: VerdictWord;
-  verdictWords: string;
-  /** The reading as shown, with unit: "9.8 Ω". */
-  shown: string;
-  expected?: Band;
-  expectedShown?: string;
-  /** One or two sentences: why this verdict. */
-  because: string;
-  /** How the band came about, one line a step. */
-  how: string[];
-  /** Title, edition, table or section. */
-  sources: string[];
-  /** Cautions that stand with the check. */
-  cautions?: string[];
-}
-
-/** What a page needs to offer quick readings, in words. */
-export interface Catalogue {
-  version: string;
-  families: { id: string; title: string }[];
-  /** `variants`: ways it may be built otherwise than its drawing. */
-  machines: { id: string; title: string; variants: { id: string; title: string }[] }[];
-  meters: { id: string; title: string }[];
-  checks: CatalogueCheck[];
-}
-export interface CatalogueCheck {
-  id: string;
-  label: string;
-  level: number;
-  reads: {
-    fact: string;
-    label: string;
-    unit: Unit /** machine id or '*' -> the two points, in words */;
-    points: Record<string, string>;
-    /** There only where it matters to the verdict whether the meter is on low impedance: how this check is read. */
-    lowImpedance?: boolean;
-  }[];
-}
-
 export interface Conversation {
   open(input: OpenInput): Promise<Opened | Refused>;
   say(record: CaseRecord, text: string): Promise<Turn>;
@@ -146,6 +96,8 @@ export interface Conversation {
   /** The case as it stands: `added` is empty. */
   look(record: CaseRecord): Promise<Turn>;
   sheet(record: CaseRecord): Promise<Sheet>;
+  /** Points and parts of the circuit in hand, as its readings are asked in; undefined = none is known. */
+  drawing(record: CaseRecord): Promise<Drawing | undefined>;
   reading(input: ReadingInput): Promise<QuickReading | Refused>;
   /** Only checks whose reading can be judged without a case. */
   catalogue(): Catalogue;

@@ -17,13 +17,9 @@ export function StopPanel({ talk, state, stops }: { talk: Talk; state: TalkState
   const heading = useRef<HTMLElement>(null);
   useEffect(() => heading.current?.focus(), []);
   const lines = (state.view?.answers ?? []).map((line) => ({ ...line, shown: shownOf(line) }));
-  const { stops: held = [], trace = [] } = state.reply?.consultation ?? {};
+  const held = state.reply?.stops ?? [];
   // What brought the stop on: the answers its rule saw, else the last turn.
-  const saw = new Set(
-    trace
-      .filter((entry) => entry.set === 'stops' && entry.truth === 'holds' && held.some((stop) => stop.rule === entry.rule))
-      .flatMap((entry) => Object.keys(entry.saw)),
-  );
+  const saw = new Set(held.flatMap((stop) => stop.saw));
   const causes = causesOf(lines, saw);
   const maySay =
     state.view?.audience === 'technician' && held.length > 0 && held.every((stop) => stop.standsUntil === 'made safe');

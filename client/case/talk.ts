@@ -67,7 +67,7 @@ export function afterReply(
   const view = { ...seen, answers: inPlace(before?.answers ?? [], seen.answers) };
   const notes = notesAfter(state.notes, view, reply, said, before);
   const end = reply.parts.filter((part) => part.kind === 'conclude' || part.kind === 'refer');
-  const outcome = end.length > 0 || !reply.consultation.conclusion ? end : state.outcome;
+  const outcome = end.length > 0 || !reply.conclusion ? end : state.outcome;
   return { view, reply, notes, outcome, seen: { ...state.seen, ...choicesOf(reply) }, gone: false };
 }
 

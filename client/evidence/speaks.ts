@@ -17,7 +17,8 @@ export function speaks(suspect: SuspectRow, evidence: readonly EvidenceRow[], is
     });
 }
 
-export const keyOf = ({ faults }: SuspectRow): string => faults.join('+') || 'other';
+/** No two suspects have one name. */
+export const keyOf = ({ label }: SuspectRow): string => label;
 
 export interface Moved {
   up: boolean;

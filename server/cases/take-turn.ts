@@ -1,5 +1,5 @@
-import type { Refused, Turn } from '../conversation-port.ts';
-import type { CaseRecord, CaseView, Reply, Understood } from '../types.ts';
+import type { Refused, TakenTurn, Turn } from '../conversation-port.ts';
+import type { CaseRecord } from '../types.ts';
 import type { CaseStore } from './store.ts';
 
 /** A case that long is a program gone wrong; people need a few dozen answers. */
@@ -13,13 +13,8 @@ export interface Taking {
   /** Everything asked for, to notice a key used for two different things. */
   what: unknown;
 }
-export interface TurnBody {
-  case: CaseView;
-  reply: Reply;
-  understood: Understood;
-}
 export type Outcome =
-  | { is: 'done'; body: TurnBody }
+  | { is: 'done'; rev: number; turn: TakenTurn }
   | { is: 'no-such-case' }
   | { is: 'stale'; rev: number }
   | { is: 'key-reused' }
@@ -46,13 +41,13 @@ export async function takeTurn(
   const turn = await take(record);
   if ('problem' in turn) return { is: 'refused', problem: turn.problem };
   // Nothing to remember, unless the key is: the same words may mean something else later.
-  if (turn.added.length === 0 && turn.settings === undefined && key === undefined) return done(record.id, record.rev, turn);
+  if (turn.added.length === 0 && turn.settings === undefined && key === undefined) return done(record.rev, turn);
   const made = await store.append(id, record.rev, {
     answers: turn.added,
     settings: turn.settings ?? record.settings,
     ...(key !== undefined && { turn: { key, asked } }),
   });
-  if (typeof made === 'number') return done(id, made, turn);
+  if (typeof made === 'number') return done(made, turn);
   if (made === 'no-such-case') return { is: 'no-such-case' };
   // Two requests under one key at once: the slower one is the repeat.
   const sameKey = key === undefined ? undefined : await replay(store, id, key, asked, take);
@@ -73,18 +68,10 @@ async function replay(
   const before = await store.get(id, earlier.rev - 1);
   if (!before) return { is: 'no-such-case' };
   const turn = await take(before);
-  return 'problem' in turn ? { is: 'refused', problem: turn.problem } : done(id, earlier.rev, turn);
+  return 'problem' in turn ? { is: 'refused', problem: turn.problem } : done(earlier.rev, turn);
 }
 
-/** The revision is the store's to give, so it is put in here, wherever it is shown. */
-export const stamped = (id: string, rev: number, view: CaseView, reply: Reply): { case: CaseView; reply: Reply } => ({
-  case: { ...view, id, rev },
-  reply: { ...reply, consultation: { ...reply.consultation, rev } },
-});
-const done = (id: string, rev: number, { view, reply, understood }: Exclude<Turn, Refused>): Outcome => ({
-  is: 'done',
-  body: { ...stamped(id, rev, view, reply), understood },
-});
+const done = (rev: number, turn: TakenTurn): Outcome => ({ is: 'done', rev, turn });
 
 async function digest(what: unknown): Promise<string> {
   const hash = await crypto.subtle.digest('SHA-256', new TextEncoder().encode(JSON.stringify(what)));

@@ -5,6 +5,7 @@ import type { Understand } from './hear/listen.ts';
 import { catalogueOf } from './show/catalogue.ts';
 import { quickReading } from './show/reading.ts';
 import { sheetOf } from './show/sheet.ts';
+import { drawingOf } from './show/wiring.ts';
 import { preparedMemo } from './stand/prepared.ts';
 import type { Mind } from './stand/standing.ts';
 import { warm } from './stand/warm.ts';
@@ -30,6 +31,7 @@ export function conversationOf({ k, words, understand, region, consult }: Conver
   return {
     ...talk,
     sheet: async (record) => sheetOf(await stood(record), record.opened),
+    drawing: async (record) => drawingOf(await stood(record)),
     // Without a case there is no language of one.
     reading: (input) => quickReading({ k, words: first, prepared }, input),
     catalogue: () => catalogueOf(k, first),

@@ -27,6 +27,9 @@ const turn = z
 export const caseParam = z.object({ id: z.string().max(200) });
 export const answerParam = caseParam.extend({ seq: z.coerce.number().int().positive() });
 export const demoParam = z.object({ name: z.string().max(200) });
+export const explainQuery = z.object({
+  explain: z.enum(['1']).optional().describe('With all that the rules make of the case.'),
+});
 export const sheetQuery = z.strictObject({ as: z.enum(['json', 'markdown', 'page']).optional() });
 
 export const openBody = z.strictObject({

@@ -1,10 +1,16 @@
 import { z } from 'zod';
 import type { RouteDoc } from '../openapi.ts';
+import { drawing } from '../shapes/ask.ts';
+import { caseHistory } from '../shapes/case.ts';
+import { catalogue, quickReading } from '../shapes/reading.ts';
+import { sentCase, sentTurn } from '../shapes/sent.ts';
+import { jobSheet } from '../shapes/sheet.ts';
 import {
   answerParam,
   caseParam,
   changeBody,
   demoParam,
+  explainQuery,
   openBody,
   openUnderBody,
   ownCaseParam,
@@ -15,17 +21,7 @@ import {
   turnsQuery,
   undoBody,
 } from './bodies.ts';
-import {
-  caseShape,
-  catalogueShape,
-  demoListShape,
-  demoShape,
-  healthShape,
-  historyShape,
-  readingShape,
-  sheetShape,
-  turnShape,
-} from './shapes.ts';
+import { demoListShape, demoShape, healthShape } from './shapes.ts';
 
 const json = (schema: z.ZodType) => ({ 'application/json': schema });
 const anywhere = [429, 500];
@@ -39,7 +35,8 @@ export const routeList: RouteDoc[] = [
     path: '/api/cases',
     summary: 'Opens a case for a homeowner, a call-centre agent or a technician. The id is the key to it: keep it private.',
     body: openBody,
-    answers: { 201: json(caseShape) },
+    query: explainQuery,
+    answers: { 201: json(sentCase) },
     errors: inBody,
   },
   {
@@ -48,7 +45,8 @@ export const routeList: RouteDoc[] = [
     summary: 'Opens a case under a random id of your own. Sent again, the same case answers and no second one is opened.',
     params: ownCaseParam,
     body: openUnderBody,
-    answers: { 200: json(caseShape), 201: json(caseShape) },
+    query: explainQuery,
+    answers: { 200: json(sentCase), 201: json(sentCase) },
     errors: [400, 409, 413, 422, ...anywhere],
   },
   {
@@ -57,7 +55,16 @@ export const routeList: RouteDoc[] = [
     summary: 'The case turn by turn as it is stored, for a store elsewhere that is to hold the same.',
     params: caseParam,
     query: turnsQuery,
-    answers: { 200: json(historyShape) },
+    answers: { 200: json(caseHistory) },
+    errors: [400, 404, ...anywhere],
+  },
+  {
+    method: 'get',
+    path: '/api/cases/{id}/drawing',
+    summary:
+      'Points and parts of the circuit that readings of this case are asked in. The same as long as `ask.wiring.drawing` is.',
+    params: caseParam,
+    answers: { 200: json(drawing) },
     errors: [400, 404, ...anywhere],
   },
   {
@@ -65,8 +72,9 @@ export const routeList: RouteDoc[] = [
     path: '/api/cases/{id}',
     summary: 'The case as it stands, with the question open now.',
     params: caseParam,
-    answers: { 200: json(caseShape) },
-    errors: [404, 422, ...anywhere],
+    query: explainQuery,
+    answers: { 200: json(sentCase) },
+    errors: [400, 404, 422, ...anywhere],
   },
   {
     method: 'post',
@@ -74,7 +82,8 @@ export const routeList: RouteDoc[] = [
     summary: 'Says something in plain words, or gives one structured answer.',
     params: caseParam,
     body: sayBody,
-    answers: { 200: json(turnShape) },
+    query: explainQuery,
+    answers: { 200: json(sentTurn) },
     errors: onCase,
   },
   {
@@ -83,7 +92,8 @@ export const routeList: RouteDoc[] = [
     summary: 'Takes back the last turn.',
     params: caseParam,
     body: undoBody,
-    answers: { 200: json(turnShape) },
+    query: explainQuery,
+    answers: { 200: json(sentTurn) },
     errors: onCase,
   },
   {
@@ -92,7 +102,8 @@ export const routeList: RouteDoc[] = [
     summary: 'Changes one earlier answer in place.',
     params: answerParam,
     body: changeBody,
-    answers: { 200: json(turnShape) },
+    query: explainQuery,
+    answers: { 200: json(sentTurn) },
     errors: onCase,
   },
   {
@@ -101,7 +112,8 @@ export const routeList: RouteDoc[] = [
     summary: 'Changes who is talking, the language, the units, the machine in hand, or states that a technician is qualified.',
     params: caseParam,
     body: patchBody,
-    answers: { 200: json(turnShape) },
+    query: explainQuery,
+    answers: { 200: json(sentTurn) },
     errors: onCase,
   },
   {
@@ -110,7 +122,7 @@ export const routeList: RouteDoc[] = [
     summary: 'The job sheet as JSON, Markdown or a page to print, by `as` or by the Accept header.',
     params: caseParam,
     query: sheetQuery,
-    answers: { 200: { 'application/json': sheetShape, 'text/markdown': z.string(), 'text/html': z.string() } },
+    answers: { 200: { 'application/json': jobSheet, 'text/markdown': z.string(), 'text/html': z.string() } },
     errors: [400, 404, ...anywhere],
   },
   {
@@ -118,7 +130,7 @@ export const routeList: RouteDoc[] = [
     path: '/api/reading',
     summary: 'Judges one reading without a case.',
     body: readingBody,
-    answers: { 200: json(readingShape) },
+    answers: { 200: json(quickReading) },
     errors: inBody,
   },
   { method: 'get', path: '/api/health', summary: 'Whether it runs.', answers: { 200: json(healthShape) }, errors: anywhere },
@@ -126,7 +138,7 @@ export const routeList: RouteDoc[] = [
     method: 'get',
     path: '/api/knowledge',
     summary: 'What is known: version, families, machines, meters, and the checks a single reading can be judged for.',
-    answers: { 200: json(catalogueShape) },
+    answers: { 200: json(catalogue) },
     errors: anywhere,
   },
   {

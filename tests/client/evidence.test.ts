@@ -61,7 +61,8 @@ test.each([
 
 test('a bar moves with the answer and says from where; who went out stands first among the ruled out', async () => {
   const led = await leadTo('coil-ohms', { control_kind: 'buttons' }, { ...IDLE, ...HEAT });
-  const of = (fault: string, reply = led.reply) => reply.suspects.find(({ faults }) => faults.join() === fault)!;
+  const labelOf = (fault: string) => led.reply.suspects.find(({ faults }) => faults.join() === fault)!.label;
+  const of = (fault: string, reply = led.reply) => reply.suspects.find(({ label }) => label === labelOf(fault))!;
   const { page, wrong, close } = await open(browser, `#case/${led.id}`);
   const row = page.locator('.suspect', { hasText: new RegExp(of('thermal-cutoff-open').label, 'i') });
   const bar = row.locator('.bar-share');

@@ -90,7 +90,7 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
   let taken = 0;
   let typed = 0;
   let undone = false;
-  for (; taken < MOST_TURNS && !last.reply.consultation.conclusion && last.reply.ask; taken++) {
+  for (; taken < MOST_TURNS && !last.reply.conclusion && last.reply.ask; taken++) {
     // the page paints after its reply is in: focus comes with the painting
     await page
       .waitForFunction(() => document.activeElement?.id === 'question', undefined, { timeout: 10_000 })
@@ -110,7 +110,7 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
     expect(await focus(page)).toBe('question');
   }
   expect(typed).toBeGreaterThanOrEqual(3);
-  expect(last.reply.consultation.conclusion?.faults).toEqual(['thermal-cutoff-open']);
+  expect(last.reply.conclusion?.faults).toEqual(['thermal-cutoff-open']);
   const outcome = await page.locator('.outcomes').textContent();
   expect(outcome).toMatch(/cut-off/i);
   expect(await focus(page)).toMatch(/^(question|Outcome)$/);
@@ -129,7 +129,7 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
   await opened.waitFor();
   await page.keyboard.type('0.1');
   last = await turn(page, () => page.keyboard.press('Enter'));
-  expect(last.reply.consultation.conclusion?.faults ?? []).not.toContain('thermal-cutoff-open');
+  expect(last.reply.conclusion?.faults ?? []).not.toContain('thermal-cutoff-open');
   expect(await focus(page)).toBe('question');
 
   // The sheet: its tab, a block, a field.

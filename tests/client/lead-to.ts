@@ -2,6 +2,7 @@ import { expect, inject } from 'vitest';
 import type { Audience, TurnTaken } from '../../client/types.ts';
 import type { AnswerInput } from '../../server/conversation-port.ts';
 import { post } from '../server/load/built-server.ts';
+import { wholeTurn } from './pages.ts';
 
 /** What is answered where a test does not say otherwise: a dryer that stays cold, and nothing odd about it. */
 export const USUAL: Record<string, string> = {
@@ -27,14 +28,14 @@ export async function leadTo(
   audience: Audience = 'technician',
 ): Promise<TurnTaken & { id: string }> {
   const url = inject('url');
-  let last = (await (await post(url, '/api/cases', { audience })).json()) as TurnTaken;
+  let last = await wholeTurn(await (await post(url, '/api/cases', { audience })).text());
   const { id } = last.case;
   const asked: string[] = [];
   const answer = async (given: AnswerInput) => {
     const said = await post(url, `/api/cases/${id}/say`, { answer: given });
     const body = await said.text();
     expect(said.status, body).toBe(200);
-    last = JSON.parse(body) as TurnTaken;
+    last = await wholeTurn(body);
   };
   for (let i = 0; i < MOST && last.reply.ask?.check !== check; i++) {
     const { ask } = last.reply;
@@ -64,7 +65,7 @@ export async function tell(
     const said = await post(inject('url'), `/api/cases/${id}/say`, { answer: { check, fact, value } });
     const body = await said.text();
     expect(said.status, body).toBe(200);
-    last = JSON.parse(body) as TurnTaken;
+    last = await wholeTurn(body);
   }
   return last!;
 }

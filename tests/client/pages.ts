@@ -9,6 +9,8 @@ import {
 } from 'playwright-core';
 import { expect, inject } from 'vitest';
 import type { Audience, TurnTaken } from '../../client/types.ts';
+import { wholeCase } from '../../client/whole.ts';
+import type { Drawing, SentTurn } from '../../server/types.ts';
 import { post } from '../server/load/built-server.ts';
 import { WHOLE } from '../whole.ts';
 import { ARGS } from './find-browser.ts';
@@ -66,15 +68,22 @@ export async function open(
   return { page, wrong, close: () => context.close() };
 }
 
+/** A turn's answer as the page puts it together. */
+export const wholeTurn = (text: string): Promise<TurnTaken> =>
+  wholeCase(JSON.parse(text) as SentTurn, async (id) => {
+    const drawn = await fetch(`${inject('url')}/api/cases/${id}/drawing`).catch(() => undefined);
+    return drawn?.ok ? ((await drawn.json()) as Drawing) : undefined;
+  });
+
 /** A case led so far by words sent to the API. @returns its id and the last reply */
 export async function lead(audience: Audience, words: readonly string[]): Promise<TurnTaken & { id: string }> {
   const url = inject('url');
-  let last = (await (await post(url, '/api/cases', { audience })).json()) as TurnTaken;
+  let last = await wholeTurn(await (await post(url, '/api/cases', { audience })).text());
   const { id } = last.case;
   for (const text of words) {
     const said = await post(url, `/api/cases/${id}/say`, { text });
     expect(said.status, text).toBe(200);
-    last = (await said.json()) as TurnTaken;
+    last = await wholeTurn(await said.text());
   }
   return { ...last, id };
 }
@@ -114,7 +123,7 @@ export async function turn(page: Page, act: () => Promise<unknown>, sends = 1): 
   const response = await answered;
   const text = await response.text();
   expect(response.status(), text).toBe(200);
-  const taken = JSON.parse(text) as TurnTaken;
+  const taken = await wholeTurn(text);
   await page.locator(`main[data-rev="${taken.case.rev}"][aria-busy="false"]`).waitFor();
   return taken;
 }

@@ -24,7 +24,7 @@ const view = (rev: number, answers: Line[] = []): CaseView => ({
   answers,
 });
 const reply = (parts: Part[] = [], more: Partial<Reply> = {}): Reply =>
-  ({ parts, evidence: [], suspects: [], consultation: {}, ...more }) as unknown as Reply;
+  ({ parts, evidence: [], suspects: [], ...more }) as unknown as Reply;
 const opened = (rev: number, answers: Line[] = [], told = reply()): Opened => ({ case: view(rev, answers), reply: told });
 const state = (more: Partial<TalkState> = {}): TalkState => ({
   id: 'a',
@@ -75,7 +75,9 @@ function server(...answers: (Opened | number | 'no line')[]) {
     asked.push({ method, ...(body && JSON.parse(body)) });
     const answer = answers.shift();
     if (answer === undefined || answer === 'no line') throw new TypeError('no line');
-    return typeof answer === 'number' ? Response.json({ error: {} }, { status: answer }) : Response.json(answer);
+    if (typeof answer === 'number') return Response.json({ error: {} }, { status: answer });
+    const nothing = { noted: [], verdicts: {}, sources: [], ruledOut: [] };
+    return Response.json({ ...answer, reply: { ...answer.reply, ...nothing } });
   });
   return asked;
 }

@@ -7,7 +7,7 @@ import { audienceTitle } from '../../client/words.ts';
 import type { Ask, Part } from '../../server/types.ts';
 import { post } from '../server/load/built-server.ts';
 import { partOf } from '../whole.ts';
-import { DESK, fitsAcross, launch, open, PHONE, question, say, start, turn } from './pages.ts';
+import { DESK, fitsAcross, launch, open, PHONE, question, say, start, turn, wholeTurn } from './pages.ts';
 
 interface Talk {
   name: string;
@@ -60,7 +60,7 @@ async function told({ audience, steps }: Talk): Promise<TurnTaken[]> {
   const { case: opened } = (await (await post(url, '/api/cases', { audience })).json()) as TurnTaken;
   const turns: TurnTaken[] = [];
   for (const { say } of steps)
-    turns.push((await (await post(url, `/api/cases/${opened.id}/say`, { text: say })).json()) as TurnTaken);
+    turns.push(await wholeTurn(await (await post(url, `/api/cases/${opened.id}/say`, { text: say })).text()));
   return turns;
 }
 

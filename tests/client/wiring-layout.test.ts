@@ -25,6 +25,7 @@ function wiringFor(circuit: Pick<Circuit, 'title' | 'nodes' | 'branches' | 'lift
   });
   const coil = circuit.branches.find((b) => b.kind === 'coil') ?? circuit.branches[0]!;
   return {
+    drawing: 'of this test',
     machine: circuit.title,
     likeliest: false,
     nodes: [...k.supply.nodes, ...circuit.nodes].map((n) => ({ ...n, live: n.id === 'L1' })),

@@ -1,11 +1,10 @@
 import type { Browser } from 'playwright-core';
 import { afterAll, beforeAll, expect, inject, test } from 'vitest';
-import type { TurnTaken } from '../../client/types.ts';
 import { redraw } from '../../rules/engine/variants.ts';
 import { knowledge, pointsOn } from '../../rules/index.ts';
 import { ASKED_FUEL } from './cases.ts';
 import { leadTo } from './lead-to.ts';
-import { DESK, fitsAcross, launch, open, openAt, PHONE, question, themesAt, violations } from './pages.ts';
+import { DESK, fitsAcross, launch, open, openAt, PHONE, question, themesAt, violations, wholeTurn } from './pages.ts';
 
 let browser: Browser;
 beforeAll(async () => {
@@ -66,7 +65,7 @@ test.each([
       headers: { 'content-type': 'application/json' },
       body: JSON.stringify({ machine: { variants: [variant] } }),
     });
-    const { reply } = (await patched.json()) as TurnTaken;
+    const { reply } = await wholeTurn(await patched.text());
     expect([patched.status, reply.ask?.check]).toEqual([200, check]);
     const plain = k.machines.get(machine)!;
     const own = redraw(plain, [variant], k.supply.wire_ohm);

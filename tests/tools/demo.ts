@@ -4,7 +4,7 @@ import { z } from 'zod';
 import { audienceSchema, machineSchema, takenSchema, unitSchema, unitsSchema } from '../../server/cases/schema.ts';
 import { createConversation } from '../../server/conversation/index.ts';
 import type { AnswerInput, Conversation, Turn } from '../../server/conversation-port.ts';
-import type { CaseRecord, Reply } from '../../server/types.ts';
+import type { CaseRecord, ExplainedReply as Reply } from '../../server/types.ts';
 
 const HELP = `The invented talks of transcripts-demo, replayed: every reply must be the one that is written there.
 

@@ -1,5 +1,4 @@
 import type { Answer, Audience, Reading, Settings } from '../../../rules/types.ts';
-import { pointsRead } from '../../place/reads.ts';
 import type { Part } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import { plateKnown } from '../stand/plate.ts';
@@ -36,8 +35,8 @@ function setEcho({ s, at }: Saying, a: Settings): Part[] {
     return [{ kind: 'say', text: s.say('noted', { what: s.say('complaint-label'), value: titles.join('; ') }) }];
   }
   const plate = a.set.machine?.plate;
-  if (!plate) return [];
-  return [{ kind: 'say', text: s.say('noted-plate', { plate: plateShown(plate, at.facts.units).join(', ') }) }];
+  if (plate) return [{ kind: 'say', text: s.say('noted-plate', { plate: plateShown(plate, at.facts.units) }) }];
+  return [];
 }
 
 // A list answered as a whole is one sentence, not fourteen: what it named, or that it named none.
@@ -63,7 +62,8 @@ function readingEcho(x: Saying, r: Reading): string {
   const { k, s, at } = x;
   const row = evidenceRow(x, r);
   const check = r.check ? k.checks.get(r.check) : undefined;
-  const points = pointsRead(k, at.p.circuits[0], r);
+  const measured = check?.measure?.reads.find((m) => m.fact === r.fact);
+  const points = r.points ?? (measured && (measured.points[at.hand.circuits[0] ?? ''] ?? measured.points['*']));
   const where = points ? pointWords(x, r.fact, points) : '';
   const state = k.states.has(r.state) ? s.of('states', r.state) : '';
   const name = r.replaces !== undefined ? 'corrected' : r.repeats !== undefined ? 'again-reading' : 'reading';

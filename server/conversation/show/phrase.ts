@@ -1,7 +1,7 @@
 import { askedCheck } from '../../../rules/index.ts';
 import type { Answer, Consultation } from '../../../rules/types.ts';
 import { escapeMarkdown } from '../../markdown.ts';
-import type { Ask, Part, Reply, Talk } from '../../types.ts';
+import type { Ask, ExplainedReply, Part, Talk } from '../../types.ts';
 import type { Moment } from '../stand/moment.ts';
 import { isNoteOf, timesLost } from '../stand/notes.ts';
 import type { Wrong } from '../stand/plate.ts';
@@ -37,7 +37,7 @@ export interface Happened {
 }
 
 /** The reply to a turn. Stops first and alone, with answers to what was asked of them; else what was asked beside, what was told, the end or the one question. */
-export function phrase(x: Moment, h: Happened, region: Region): Reply {
+export function phrase(x: Moment, h: Happened, region: Region): ExplainedReply {
   const { at } = x;
   const asked = askedOf(x, h);
   const parts = [...partsBefore(x, h, region, asked.ask), ...askParts(x, asked)];
@@ -45,6 +45,8 @@ export function phrase(x: Moment, h: Happened, region: Region): Reply {
   return {
     parts: parts.length ? parts : [nothingElse(x)],
     ...(asked.shown && { ask: asked.shown }),
+    ...(at.c.stops.length > 0 && { stops: heldStops(at.c) }),
+    ...(at.c.conclusion && { conclusion: at.c.conclusion }),
     evidence: evidenceRows(x),
     suspects: suspectRows(x),
     progress: progress(x),
@@ -53,6 +55,13 @@ export function phrase(x: Moment, h: Happened, region: Region): Reply {
     consultation: plain(at.c),
   };
 }
+
+/** The stops that stand, each with the facts that its rule saw. */
+const heldStops = ({ stops, trace }: Consultation): NonNullable<ExplainedReply['stops']> =>
+  stops.map(({ sign, rule, standsUntil }) => {
+    const held = trace.filter((t) => t.set === 'stops' && t.truth === 'holds' && t.rule === rule);
+    return { sign, standsUntil, saw: [...new Set(held.flatMap((t) => Object.keys(t.saw)))] };
+  });
 
 /** The one question of a reply: what waits for an answer, a sentence asked back, or what the case asks next. */
 interface Asked {

@@ -10,11 +10,13 @@ export const plateNumbers = (plate: MachineInHand['plate']): string[] =>
     plate.amps !== undefined && `${plate.amps} A`,
   ].filter((text) => text !== false);
 
-/** The same as told, in this case's units; what was not told is left out. */
-export const plateShown = ({ volts, total_w, heater_w, amps }: MachineInHand['plate'], units: 'us' | 'metric'): string[] =>
+/** Plate numbers as a reply shows them, rounded like every other number. */
+export const plateShown = ({ volts, total_w, heater_w, amps }: MachineInHand['plate'], units: 'us' | 'metric'): string =>
   [
     volts && shownNumber(volts, 'V', units),
     total_w && shownNumber(total_w, 'W', units),
     heater_w && shownNumber(heater_w, 'W', units),
     amps && shownNumber(amps, 'A', units),
-  ].filter((text): text is string => Boolean(text));
+  ]
+    .filter(Boolean)
+    .join(', ');

@@ -6,42 +6,43 @@ import type { Saying } from '../stand/said.ts';
 import { shownNumber, shownValue } from '../words/numbers.ts';
 import { plateShown } from './plate-words.ts';
 
-type Shown = Exclude<Answer, Note>;
 type Line = CaseView['answers'][number];
 
 /** The case as it is shown; id and revision are the routes' to give. */
 export function viewOf(x: Saying): CaseView {
-  const { facts, language } = x.at;
+  const { at } = x;
   return {
     id: '',
     rev: 0,
-    audience: facts.audience,
-    language,
-    families: facts.families,
-    units: facts.units,
-    machine: facts.machine,
-    answers: stillShown(x).map((a) => lineOf(x, a)),
+    audience: at.facts.audience,
+    language: at.language,
+    families: at.facts.families,
+    units: at.facts.units,
+    machine: at.facts.machine,
+    answers: linesShown(x).map((a) => lineOf(x, a)),
   };
 }
 
-/** Neither a note nor replaced. */
-function stillShown({ at }: Saying): Shown[] {
-  const replaced = new Set(at.facts.readings.map((r) => r.replaces));
+type Shown = Exclude<Answer, Note>;
+
+/** Every answer that stands and was not put right since; notes of the talk are none. */
+function linesShown({ at }: Saying): Shown[] {
+  const replaced = new Set(at.facts.readings.flatMap((r) => (r.replaces === undefined ? [] : [r.replaces])));
   const standing = new Set(at.facts.readings.map((r) => r.seq));
   return at.answers.flatMap((a) => (isNote(a) || replaced.has(a.seq) || (isTold(a) && !standing.has(a.seq)) ? [] : [a]));
 }
 
 function lineOf(x: Saying, a: Shown): Line {
   const fact = factIn(a);
-  const { seq, turn, said, act } = a;
   return {
-    seq,
-    turn,
+    seq: a.seq,
+    turn: a.turn,
     ...(fact !== undefined && { fact }),
     label: labelOf(x, a),
+    ...(isTold(a) && { value: a.value }),
     shown: shownOf(x, a),
-    said,
-    act,
+    said: a.said,
+    act: a.act,
     ...changeable(x, fact),
   };
 }
@@ -50,31 +51,31 @@ function labelOf({ s }: Saying, a: Shown): string {
   const fact = factIn(a);
   if (fact !== undefined) return s.fact(fact);
   if (isUnanswered(a) && a.about.check !== undefined) return s.checkName(a.about.check);
-  return a.act === 'set' && a.set.families ? s.say('complaint-label') : s.say('noted-machine');
+  return s.say(a.act === 'set' && a.set.families ? 'complaint-label' : 'noted-machine');
 }
 
 function shownOf(x: Saying, a: Shown): string {
-  if (isTold(a)) return shownValue(x.s, x.k, a.fact, a.value, x.at.facts.units);
-  if (isUnanswered(a)) return x.s.talk(a.act);
+  const { k, s, at } = x;
+  if (isTold(a)) return shownValue(s, k, a.fact, a.value, at.facts.units);
+  if (isUnanswered(a)) return s.talk(a.act);
   return a.act === 'set' ? settingsWords(x, a.set) : '';
 }
 
 function settingsWords(x: Saying, { families, machine }: CaseSettings): string {
   if (families) return families.map(x.s.family).join('; ');
-  return machine?.plate ? plateShown(machine.plate, x.at.facts.units).join(', ') : machineWords(x, machine);
+  if (machine?.plate) return plateShown(machine.plate, x.at.facts.units);
+  return machineWords(x, machine);
 }
 
 /** What was told of the machine and the meter, name by name; nothing special about it is said with a dash. */
 function machineWords({ k, s, at }: Saying, { meter, leads_ohm, variants }: Partial<MachineInHand> = {}): string {
   const built = [...k.machines.values()].flatMap((m) => m.variants ?? []).filter((v) => variants?.includes(v.id));
   const titles = [...new Set(built.map((v) => v.title)), ...(meter ? [k.meters.get(meter)?.title ?? meter] : [])];
-  const words = [
-    ...titles.map((title) => s.name(title)),
-    ...(leads_ohm === undefined ? [] : [shownNumber(leads_ohm, 'Ω', at.facts.units)]),
-  ];
-  return words.join('; ') || (variants ? '–' : '');
+  const leads = leads_ohm === undefined ? [] : [shownNumber(leads_ohm, 'Ω', at.facts.units)];
+  return [...titles.map((title) => s.name(title)), ...leads].join('; ') || (variants ? '–' : '');
 }
 
+/** What a line can be changed to: the fact's own choices, or a number. */
 function changeable({ k, s }: Saying, id: string | undefined): Pick<Line, 'choices' | 'unit'> {
   const fact = id === undefined ? undefined : k.facts.get(id);
   if (!fact) return {};

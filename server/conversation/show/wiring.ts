@@ -1,6 +1,6 @@
 import { forMachine, withCoversInFront } from '../../../rules/index.ts';
 import type { Branch, Check, Circuit, Effect, Knowledge, Prepared } from '../../../rules/types.ts';
-import type { Ask, Wiring } from '../../types.ts';
+import type { Ask, Drawing, Wiring } from '../../types.ts';
 import type { Saying } from '../stand/said.ts';
 import { newest } from '../stand/standing.ts';
 
@@ -13,64 +13,99 @@ interface Standing {
 // Kept as long as the prepared machine is: a turn then pays for words only.
 const kept = new WeakMap<Prepared, Map<string, Standing>>();
 
+/** The likeliest circuit in hand with the supply it hangs on. */
+interface Drawn {
+  circuit: Circuit;
+  hookup: string;
+  all: { b: Branch; supply: boolean }[];
+}
+function drawnOf({ k, at }: Saying): Drawn | undefined {
+  const circuit = at.p.circuits[0];
+  if (!circuit) return undefined;
+  const hookup = k.supply.hookups.find((h) => h.id === (at.hand.hookup === 'unknown' ? 'four-wire' : at.hand.hookup));
+  const outside = [...k.supply.branches.filter((b) => !hookup?.drop.includes(b.id)), ...(hookup?.add ?? [])];
+  const all = [...outside.map((b) => ({ b, supply: true })), ...circuit.branches.map((b) => ({ b, supply: false }))];
+  return { circuit, hookup: hookup?.id ?? '', all };
+}
+const drawingId = ({ s }: Saying, { circuit, hookup }: Drawn): string =>
+  [circuit.id, ...(circuit.redrawn ?? []), hookup, s.language].join(' ');
+
+/** Points and parts of the likeliest circuit in hand; undefined = none is known. */
+export function drawingOf(x: Saying): Drawing | undefined {
+  const { k, s } = x;
+  const drawn = drawnOf(x);
+  return (
+    drawn && {
+      id: drawingId(x, drawn),
+      nodes: [...k.supply.nodes, ...drawn.circuit.nodes].map(({ id, name, covers }) => ({
+        id,
+        name: s.name(name),
+        covers: withCoversInFront(k, covers).map((c) => s.of('covers', c)),
+      })),
+      branches: drawn.all.map(({ b: { id, a, b, part, kind }, supply }) => ({ id, a, b, part: s.name(part), kind, supply })),
+    }
+  );
+}
+
 /**
  * The circuit in which a check is read, on the likeliest machine in hand: points, parts, what is live, what should carry
  * current, where the leads go, and which suspects lie where. undefined = nothing is read, or no circuit is known.
  */
 export function wiringOf(x: Saying, check: Check, reads: Ask['reads']): Wiring | undefined {
   const { k, s, at } = x;
-  const circuit = at.p.circuits[0];
+  const drawn = drawnOf(x);
+  const drawing = drawingOf(x);
   const state = k.states.get(check.state);
-  if (!circuit || !state || !check.measure || reads.length === 0) return undefined;
-  const hookup = k.supply.hookups.find((h) => h.id === (at.hand.hookup === 'unknown' ? 'four-wire' : at.hand.hookup));
-  const outside = [...k.supply.branches.filter((b) => !hookup?.drop.includes(b.id)), ...(hookup?.add ?? [])];
-  const all = [...outside.map((b) => ({ b, supply: true })), ...circuit.branches.map((b) => ({ b, supply: false }))];
-  // Wired straight in there is no plug to pull: the breaker is off instead.
-  const wiredIn = Object.entries(k.supply.wiredIn.knownBy).some(([fact, any]) =>
-    any.includes(String(newest(at.facts, fact)?.value)),
-  );
+  if (!drawn || !drawing || !state || !check.measure || reads.length === 0) return undefined;
+  const { circuit, all } = drawn;
+  const wiredIn = isWiredIn(x);
   const { live, closed, carries } = standing(at.p, check, all, wiredIn);
+  const apart = wiredIn ? k.supply.wiredIn.off.filter((id) => !closed.has(id) && all.some(({ b }) => b.id === id)) : [];
   const places = suspectPlaces(x, circuit);
-  const nodes = [...k.supply.nodes, ...circuit.nodes];
-  const here = new Set(nodes.map((n) => n.id));
-  const lift = circuit.lifts.find((l) => l.id === forMachine(check.measure?.lift, circuit.id));
   const otherwise = (circuit.variants ?? []).filter((v) => circuit.redrawn?.includes(v.id)).map((v) => s.name(v.title));
   return {
+    drawing: drawing.id,
     machine: s.name(circuit.title),
     ...(otherwise.length > 0 && { otherwise }),
     likeliest: at.p.circuits.length > 1,
-    nodes: nodes.map(({ id, name, covers }) => ({
-      id,
-      name: s.name(name),
-      covers: withCoversInFront(k, covers).map((c) => s.of('covers', c)),
-      live: live.has(id),
+    nodes: drawing.nodes.map((node) => ({ ...node, live: live.has(node.id) })),
+    branches: drawing.branches.map((branch) => ({
+      ...branch,
+      kind: apart.includes(branch.id) ? ('contact' as const) : branch.kind,
+      closed: closed.has(branch.id),
+      carries: carries.has(branch.id),
+      suspects: places.get(branch.id) ?? [],
     })),
-    branches: all.map(({ b, supply }) => ({
-      id: b.id,
-      a: b.a,
-      b: b.b,
-      part: s.name(b.part),
-      kind: wiredIn && k.supply.wiredIn.off.includes(b.id) && !closed.has(b.id) ? 'contact' : b.kind,
-      closed: closed.has(b.id),
-      carries: carries.has(b.id),
-      supply,
-      suspects: places.get(b.id) ?? [],
-    })),
-    reads: reads.map(({ fact, label, points, pointWords }) => {
-      const branch = forMachine(check.measure?.reads.find((r) => r.fact === fact)?.branch, circuit.id);
-      const drawn = points?.every((p) => here.has(p)) ?? false;
-      return {
-        fact,
-        label,
-        ...(check.measure?.what === 'amps' ? branch && { clamp: branch } : drawn && { points }),
-        words: pointWords,
-      };
-    }),
-    ...(lift && { lift: { node: lift.node, opens: lift.opens, what: s.name(lift.what) } }),
+    ...placesRead(x, check, circuit, reads, new Set(drawing.nodes.map((n) => n.id))),
     covers: withCoversInFront(k, forMachine(check.covers, circuit.id) ?? []).map((c) => s.of('covers', c)),
     stateWords: s.of('states', check.state),
+    ...(apart.length > 0 && { apart }),
     plugged: state.plugged,
     ...(!state.plugged && { offAt: wiredIn ? 'breaker' : 'plug' }),
+  };
+}
+
+/** Wired straight in there is no plug to pull: the breaker is off instead. */
+const isWiredIn = ({ k, at }: Saying): boolean =>
+  Object.entries(k.supply.wiredIn.knownBy).some(([fact, any]) => any.includes(String(newest(at.facts, fact)?.value)));
+
+/** Where the leads or the clamp go, and the lead that comes off first. `here`: the points that are drawn. */
+function placesRead(
+  { s }: Saying,
+  { measure }: Check,
+  circuit: Circuit,
+  reads: Ask['reads'],
+  here: ReadonlySet<string>,
+): Pick<Wiring, 'reads' | 'lift'> {
+  const lift = circuit.lifts.find((l) => l.id === forMachine(measure?.lift, circuit.id));
+  return {
+    reads: reads.map(({ fact, label, points, pointWords }) => {
+      const branch = forMachine(measure?.reads.find((r) => r.fact === fact)?.branch, circuit.id);
+      const drawn = points?.every((p) => here.has(p)) ?? false;
+      const place = measure?.what === 'amps' ? branch && { clamp: branch } : drawn && { points };
+      return { fact, label, ...place, words: pointWords };
+    }),
+    ...(lift && { lift: { node: lift.node, opens: lift.opens, what: s.name(lift.what) } }),
   };
 }
 

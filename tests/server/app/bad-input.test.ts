@@ -157,7 +157,7 @@ describe('what is not there is 404, what is done the wrong way 405', () => {
     expect(await testApp().ask('GET', path)).toMatchObject({ status: 404, body: { error: { code: 'no-such-page' } } });
   });
   test.each([
-    ['DELETE', '/api/cases/nobody', 'PUT, GET, HEAD, PATCH'],
+    ['DELETE', '/api/cases/nobody', 'PUT, PATCH, GET, HEAD'],
     ['PUT', '/api/cases/nobody/say', 'POST'],
     ['GET', '/api/reading', 'POST'],
     ['POST', '/openapi.json', 'GET, HEAD'],

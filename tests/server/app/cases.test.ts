@@ -15,16 +15,19 @@ describe('a case', () => {
   test('grows by what is said, and looking at it gives the very same case back', async () => {
     const { ask, open } = testApp();
     const id = await open();
-    const said = await ask('POST', `/api/cases/${id}/say`, { text: 'the coil reads 9.8', rev: 1 });
+    const said = await ask('POST', `/api/cases/${id}/say?explain=1`, { text: 'the coil reads 9.8', rev: 1 });
     expect(said.body.case).toMatchObject({
       id,
       rev: 2,
       answers: [{ fact: 'coil_ohm', shown: '9.8', said: 'the coil reads 9.8' }],
     });
     expect(said.body.reply.consultation.rev).toBe(2);
-    const seen = await ask('GET', `/api/cases/${id}`);
+    const seen = await ask('GET', `/api/cases/${id}?explain=1`);
     expect(seen.body.case).toEqual(said.body.case);
     expect(seen.body.reply.consultation).toEqual(said.body.reply.consultation);
+    const { body: brief } = await ask('GET', `/api/cases/${id}`);
+    expect(brief.reply).toEqual({ ...seen.body.reply, consultation: undefined });
+    expect(brief.reply).not.toHaveProperty('consultation');
   });
 
   test('takes a structured answer as well as words', async () => {

@@ -3,7 +3,8 @@ import type { Answer, Unit, Value } from '../../../rules/types.ts';
 import { type Draft, numbered } from '../../../server/conversation/stand/notes.ts';
 import type { Conversation, Problem, Turn } from '../../../server/conversation-port.ts';
 import { escapeMarkdown } from '../../../server/markdown.ts';
-import type { CaseRecord, CaseView, EvidenceRow, Reply } from '../../../server/types.ts';
+import type { JobSheet } from '../../../server/shapes/sheet.ts';
+import type { CaseRecord, CaseView, EvidenceRow, ExplainedReply as Reply } from '../../../server/types.ts';
 import { answerOf, type Flat } from '../../answers.ts';
 
 /**
@@ -53,7 +54,7 @@ export function littleConversation(): Conversation {
       const rows = lines(record.answers).map((a) => `- ${a.fact}: ${a.value} (said: ${escapeMarkdown(a.said)})`);
       return {
         title: 'Job sheet',
-        json: { id: record.id, answers: lines(record.answers) },
+        json: sheetWith(lines(record.answers)),
         markdown: `# Job sheet\n\n${rows.join('\n')}\n`,
       };
     },
@@ -75,6 +76,7 @@ export function littleConversation(): Conversation {
         sources: ['this test'],
       };
     },
+    drawing: async () => ({ id: 'little', nodes: [], branches: [] }),
     warm: async () => {},
     catalogue: () => ({
       version: 'little',
@@ -90,6 +92,23 @@ export function littleConversation(): Conversation {
     }),
   };
 }
+
+const sheetWith = (answers: readonly Line[]): JobSheet => ({
+  title: 'Job sheet',
+  opened: '',
+  job: [],
+  safety: { stops: [], everStopped: [], clear: [], note: '' },
+  complaint: { families: [], said: answers.map((a) => a.said) },
+  machine: { kinds: [], plate: {}, hookup: '', meter: '', coverNote: '' },
+  readings: [],
+  measured: [],
+  skipped: [],
+  result: { faults: [], suspects: [], words: [] },
+  ruledOut: [],
+  causes: [],
+  proofs: [],
+  closeOut: [],
+});
 
 /** Answers not taken back; here settings stay. */
 function standing(answers: readonly Answer[]): Answer[] {

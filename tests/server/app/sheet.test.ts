@@ -28,7 +28,7 @@ describe('the job sheet', () => {
 
   test('keeps what was typed letter for letter as data', async () => {
     const { body } = await (await told())('?as=json');
-    expect(body.answers[0].said).toBe(HTML);
+    expect(body.complaint.said[0]).toBe(HTML);
   });
 
   test('shows it on the page as text, never as tags', async () => {

@@ -5,7 +5,7 @@ import type { Audience } from '../../../rules/types.ts';
 import { conversationOf } from '../../../server/conversation/create.ts';
 import { ourWords } from '../../../server/conversation/words/index.ts';
 import { LANGUAGES, type Language } from '../../../server/languages.ts';
-import type { CaseRecord, Reply } from '../../../server/types.ts';
+import type { CaseRecord, ExplainedReply as Reply } from '../../../server/types.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, inWorld, isRefused, k } from './parts.ts';
 

@@ -8,7 +8,7 @@ import stops from '../../../server/conversation/words/en/stops.json' with { type
 import { loadWords } from '../../../server/conversation/words/load.ts';
 import type { Words } from '../../../server/conversation/words/shapes.ts';
 import type { AnswerInput, Conversation, Refused, TakenTurn, Turn } from '../../../server/conversation-port.ts';
-import type { CaseRecord, Meaning, Reply } from '../../../server/types.ts';
+import type { CaseRecord, Meaning, ExplainedReply as Reply } from '../../../server/types.ts';
 
 export const k: Knowledge = knowledge();
 

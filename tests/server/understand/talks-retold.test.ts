@@ -3,7 +3,7 @@ import { knowledge } from '../../../rules/index.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
 import { DANGER } from '../../../server/conversation/stand/danger-ask.ts';
 import { isNoteOf } from '../../../server/conversation/stand/notes.ts';
-import type { Ask, Reply } from '../../../server/types.ts';
+import type { Ask, ExplainedReply as Reply } from '../../../server/types.ts';
 import data from '../../data/talks-retold.json' with { type: 'json' };
 import { Case } from '../conversation/parts.ts';
 

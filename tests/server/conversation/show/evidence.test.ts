@@ -1,5 +1,5 @@
 import { expect, test } from 'vitest';
-import { replyShape } from '../../../../server/routes/shapes.ts';
+import { explainedReply as replyShape } from '../../../../server/shapes/reply.ts';
 import { Case, inWorld, talkOf, throughGates } from '../parts.ts';
 
 async function technician(answers: Record<string, string> = {}) {

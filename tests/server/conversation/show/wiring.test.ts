@@ -1,6 +1,6 @@
 import { describe, expect, test } from 'vitest';
-import { wiringShape } from '../../../../server/routes/shapes.ts';
-import type { Reply, Wiring } from '../../../../server/types.ts';
+import { wiring as wiringShape } from '../../../../server/shapes/ask.ts';
+import type { ExplainedReply as Reply, Wiring } from '../../../../server/types.ts';
 import { Case, inWorld, k, talkOf } from '../parts.ts';
 
 /** Every reply of a case led through a world with this fault. */

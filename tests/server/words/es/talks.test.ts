@@ -27,15 +27,15 @@ function shown({ case: view, reply }: Body): unknown[] {
     ask?.reads.map((r: Body) => [r.label, r.pointWords]),
     ask?.wiring && [
       ask.wiring.machine,
-      ask.wiring.nodes.map((n: Body) => [n.name, n.covers]),
-      ask.wiring.branches.map((b: Body) => [b.part, b.suspects.map((s: Body) => s.label)]),
       ask.wiring.reads.map((r: Body) => [r.label, r.words]),
       ask.wiring.lift?.what,
       ask.wiring.covers,
       ask.wiring.stateWords,
     ],
-    reply.evidence.map((e: Body) => [e.label, e.shown, e.said, e.expectedShown, e.verdictWords, e.because]),
-    reply.suspects.map((s: Body) => [s.label, s.for, s.against]),
+    reply.evidence.map((e: Body) => [e.shown, e.because]),
+    Object.values(reply.verdicts),
+    reply.suspects.map((s: Body) => s.label),
+    reply.ruledOut.map((s: Body) => s.label),
     view.answers.map((a: Body) => [a.label, a.shown, a.said, a.choices?.map((c: Body) => c.label)]),
   ];
 }
@@ -87,7 +87,7 @@ describe.each(['homeowner', 'agent'] as const)('a whole talk with a %s in Spanis
     expect(bodies.length).toBeGreaterThan(5);
     // It ends as it should: with the end, or with a stop.
     expect(last.reply.ask).toBeUndefined();
-    expect(last.reply.consultation.conclusion ?? last.reply.consultation.stops[0]).toBeDefined();
+    expect(last.reply.conclusion ?? last.reply.stops[0]).toBeDefined();
   });
   test('what is told beside the questions is answered in Spanish', async () => {
     const { id, call } = await led(audience, 'no-heat', nth(0), { most: 3 });
@@ -123,10 +123,12 @@ test('a homeowner who meets every term is asked dead readings in Spanish, circui
     { fact: 'heater_coils', value: 'two' },
   ];
   const wanted = { 'mark-dial-auto': 'still', 'run-5-min': 'cold', 'ask-warmth': 'never-warm' };
-  const { bodies } = await led('homeowner', 'no-heat', nth(0, wanted), { told });
+  const { bodies, call, id } = await led('homeowner', 'no-heat', nth(0, wanted), { told });
   const asked = bodies.filter((b) => b.reply.ask?.reads.length);
   expect(asked.length).toBeGreaterThan(0);
-  expect(asked[0].reply.ask.wiring.nodes.length).toBeGreaterThan(20);
+  const { body: drawing } = await call('GET', `/api/cases/${id}/drawing`);
+  expect(drawing.nodes.length).toBeGreaterThan(20);
+  expect(englishIn([drawing.nodes.map((n: Body) => [n.name, n.covers]), drawing.branches.map((b: Body) => b.part)])).toEqual([]);
   expect(bodies.flatMap((b) => englishIn(shown(b)))).toEqual([]);
 });
 
@@ -149,7 +151,7 @@ describe('danger in Spanish', () => {
       const { ask: call } = testApp({ conversation: await createConversation({ region }) });
       const opened = await call('POST', '/api/cases', { audience: 'homeowner', language: 'es' });
       const turn = await call('POST', `/api/cases/${opened.body.case.id}/say`, { answer: { fact, value } });
-      const { stops } = turn.body.reply.consultation;
+      const { stops = [] } = turn.body.reply;
       const parts: string[] = turn.body.reply.parts.map((p: Body) => p.text);
       expect(englishIn(shown(turn.body))).toEqual([]);
       for (const { sign } of stops)
