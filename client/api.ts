@@ -1,6 +1,6 @@
 import type { AnswerInput, Catalogue, OpenInput, PatchInput, QuickReading, ReadingInput } from '../server/conversation-port.ts';
 import type { JobSheet } from '../server/shapes/sheet.ts';
-import type { Demo, Opened, TurnTaken, Value } from './types.ts';
+import type { DemoTalk, Opened, TurnTaken, Value } from './types.ts';
 
 /** Why there is no answer. What the person typed stays where it is in every one of these. */
 export type Failure =
@@ -73,8 +73,8 @@ export const api = {
   reading: (body: ReadingInput) => ask<QuickReading>('POST', '/api/reading', body),
   catalogue: () => ask<Catalogue>('GET', '/api/knowledge'),
   demos: () => ask<{ name: string; title: string }[]>('GET', '/api/demo'),
-  demo: async (name: string): Promise<Result<Demo>> => {
-    const got = await ask<Partial<Demo> & { transcript?: Partial<Demo> }>('GET', `/api/demo/${encodeURIComponent(name)}`);
+  demo: async (name: string): Promise<Result<DemoTalk>> => {
+    const got = await ask<Partial<DemoTalk> & { transcript?: Partial<DemoTalk> }>('GET', `/api/demo/${encodeURIComponent(name)}`);
     if (!got.ok) return got;
     const { title = name, scenario = '', audience = 'homeowner', steps = [] } = { ...got.value, ...got.value.transcript };
     return { ok: true, value: { name, title, scenario, audience, steps } };

@@ -25,7 +25,7 @@ export interface DemoStep {
   say?: string;
   answer?: AnswerInput;
 }
-export interface Demo {
+export interface DemoTalk {
   name: string;
   title: string;
   scenario: string;

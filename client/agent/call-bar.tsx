@@ -4,34 +4,34 @@ import { word } from '../say.ts';
 import type { Line } from '../types.ts';
 import { callersWords, clock } from './call.ts';
 
-interface Call {
+interface PhoneCall {
   id: string;
   from: number;
   to?: number;
 }
-const areCalls = (value: unknown): value is Call[] =>
+const arePhoneCalls = (value: unknown): value is PhoneCall[] =>
   Array.isArray(value) && value.every((one) => typeof one?.id === 'string' && typeof one?.from === 'number');
 const MOST_KEPT = 50;
 
 /** When this case was first shown here; the call goes on until somebody says it is over, a reload and a look elsewhere included. */
-function callOf(id: string): Call {
-  const calls = kept('calls', areCalls) ?? [];
+function phoneCallOf(id: string): PhoneCall {
+  const calls = kept('calls', arePhoneCalls) ?? [];
   const known = calls.find((call) => call.id === id);
   if (known) return known;
   const call = { id, from: Date.now() };
   keep('calls', [call, ...calls].slice(0, MOST_KEPT));
   return call;
 }
-function end(call: Call): Call {
+function end(call: PhoneCall): PhoneCall {
   const { to, ...on } = call;
   const now = to === undefined ? { ...call, to: Date.now() } : on;
-  keep('calls', [now, ...(kept('calls', areCalls) ?? []).filter(({ id }) => id !== call.id)]);
+  keep('calls', [now, ...(kept('calls', arePhoneCalls) ?? []).filter(({ id }) => id !== call.id)]);
   return now;
 }
 
 /** What an agent keeps an eye on while talking: how long the call has gone on, and what the caller said in their own words. */
 export function CallBar({ id, lines }: { id: string; lines: Line[] }) {
-  const [call, setCall] = useState(() => callOf(id));
+  const [call, setCall] = useState(() => phoneCallOf(id));
   const [now, setNow] = useState(Date.now());
   useEffect(() => {
     if (call.to !== undefined) return;

@@ -11,7 +11,7 @@ import type { RecordNow } from './record-now.ts';
 import { StopPanel } from './stop-panel.tsx';
 import type { Talk, TalkState } from './talk.ts';
 import { ToEvidence } from './to-evidence.tsx';
-import { Unsent } from './trouble.tsx';
+import { UnsentTrouble } from './trouble.tsx';
 
 interface Props {
   talk: Talk;
@@ -41,7 +41,7 @@ export function Column({ talk, state, reply, view, now, above }: Props) {
       <Ledger talk={talk} state={state} lines={lines} open={open} onOpen={setOpen} readOnly={stopped} />
       <Outcomes parts={outcome} turns={ask || stopped ? 0 : state.turns} />
       {!stopped && outcome.length > 0 && <AfterOutcome id={talk.id} />}
-      {state.trouble && !dockShown && <Unsent talk={talk} state={state} text={state.trouble} />}
+      {state.trouble && !dockShown && <UnsentTrouble talk={talk} state={state} text={state.trouble} />}
       {!ask && now.asked.map((part) => <Prose text={part.text} class="said-question" />)}
       {!ask && !stopped && cautions.map((text) => <Prose text={text} class="caution-alone" />)}
       {!stopped && <ToEvidence progress={progress} />}

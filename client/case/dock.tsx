@@ -7,7 +7,7 @@ import type { NoAnswer } from '../types.ts';
 import { noAnswer } from './answers.ts';
 import { OwnWordsForm, useOwnWords } from './own-words.tsx';
 import type { Talk, TalkState } from './talk.ts';
-import { Unsent } from './trouble.tsx';
+import { UnsentTrouble } from './trouble.tsx';
 
 interface Props {
   talk: Talk;
@@ -26,14 +26,14 @@ export function Dock({ talk, state, ask, whyOpen, onWhy }: Props) {
   }, [talk.id]);
   return (
     <div class="dock">
-      {state.trouble && <Unsent talk={talk} state={state} text={state.trouble} onSent={words.clear} />}
+      {state.trouble && <UnsentTrouble talk={talk} state={state} text={state.trouble} onSent={words.clear} />}
       {whyOpen && ask && (
         <div class="why" role="status">
           <p class="tag">{word('why-this-head')}</p>
           <Prose text={ask.why} />
         </div>
       )}
-      <Tools talk={talk} state={state} ask={ask} whyOpen={whyOpen} onWhy={onWhy} />
+      <DockTools talk={talk} state={state} ask={ask} whyOpen={whyOpen} onWhy={onWhy} />
       <OwnWordsForm words={words} label="own-words" busy={state.busy} />
     </div>
   );
@@ -45,7 +45,7 @@ const NO_ANSWERS = [
   ['later', 'not-now'],
 ] as const satisfies [NoAnswer, string][];
 
-function Tools({ talk, state: { busy, view }, ask, whyOpen, onWhy }: Props) {
+function DockTools({ talk, state: { busy, view }, ask, whyOpen, onWhy }: Props) {
   /** Said as anybody would type it: a button is a short way of writing the same. The words stand in the record, and the sheet is what the person who takes over needs. */
   const person = async () => {
     if (await talk.say(word('person-said'))) go({ at: 'sheet', id: talk.id });

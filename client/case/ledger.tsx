@@ -46,7 +46,7 @@ export function Ledger(props: Props) {
 function ManyAtOnce({ group, ...props }: Props & { group: Group }) {
   const { usual, others } = summary(group);
   const last = group.lines.at(-1)!;
-  const said = wordsOf(last);
+  const said = saidWords(last);
   return (
     <>
       <details open={group.lines.some((line) => line.seq === props.open)}>
@@ -98,7 +98,7 @@ function Entry({
   readOnly,
   bare,
 }: Props & { line: Line; number: number; bare?: boolean }) {
-  const said = bare ? '' : wordsOf(line);
+  const said = bare ? '' : saidWords(line);
   return (
     <>
       <span class="line-number" aria-hidden="true">
@@ -159,7 +159,7 @@ const saidAbove = (lines: Line[], number: number): boolean => {
 };
 
 /** The words it came from, where they say more than what was made of them. A choice's id is no words. */
-function wordsOf({ said, shown }: Line): string {
+function saidWords({ said, shown }: Line): string {
   const bare = (text: string) => text.toLowerCase().replace(/[^\p{L}\p{N}]/gu, '');
   const isId = /^[a-z0-9]+([-,][a-z0-9]+)*$/.test(said) || /^-?\d+(\.\d+)?$/.test(said);
   return said && !isId && !bare(shown).includes(bare(said)) ? said : '';

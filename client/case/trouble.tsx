@@ -44,7 +44,7 @@ interface UnsentProps {
   onSent?: (said: string) => void;
 }
 /** What went wrong with a turn; once the line is there again, what it kept back can be sent. */
-export function Unsent({ talk, state: { unsent }, text, onSent }: UnsentProps) {
+export function UnsentTrouble({ talk, state: { unsent }, text, onSent }: UnsentProps) {
   const again = async () => {
     if ((await unsent?.again()) && unsent?.said) onSent?.(unsent.said);
   };

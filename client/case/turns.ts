@@ -16,7 +16,7 @@ interface Turn {
 async function takeTurn(held: Held, turn: Turn): Promise<boolean> {
   const before = held.state.view;
   if (!before || held.state.busy) return false;
-  const key = keyOf(held, turn);
+  const key = turnKey(held, turn);
   set(held, { busy: true, trouble: undefined, unsent: undefined });
   // What is being written on the sheet goes first: both count on the revision before.
   await held.filling;
@@ -33,7 +33,7 @@ async function takeTurn(held: Held, turn: Turn): Promise<boolean> {
   return false;
 }
 
-function keyOf(held: Held, { what }: Turn): string {
+function turnKey(held: Held, { what }: Turn): string {
   const asText = JSON.stringify(what);
   const key = held.pending?.what === asText ? held.pending.key : newTurnKey();
   held.pending = { what: asText, key };

@@ -9,7 +9,7 @@ const OVER_FROM = 150;
 /** Ohms no meter shows as a number: a band that ends there has no end. */
 const NO_END = 1e11;
 
-interface Drawn {
+interface GaugeDrawing {
   bandFrom: number;
   bandWidth: number;
   mark: { at: number; off: 'above' | 'below' | undefined } | undefined;
@@ -24,7 +24,7 @@ export type MeterRange = NonNullable<EvidenceRow['meter']>;
  * below zero); a reading beyond that stands at the edge as an arrow, since how far out it is says nothing more.
  * Where over range is what a good one shows, the right end of the line is over range.
  */
-export function gaugeOf(value: Value, band: Band, meter?: MeterRange): Drawn {
+export function gaugeOf(value: Value, band: Band, meter?: MeterRange): GaugeDrawing {
   if (band.open || band.hi >= NO_END) return withOver(value, band, meter);
   const width = Math.max(band.hi - band.lo, Math.abs(band.hi) * 0.1, 1e-6);
   const from = band.lo >= 0 ? Math.max(0, band.lo - width) : band.lo - width;
@@ -39,7 +39,7 @@ export function gaugeOf(value: Value, band: Band, meter?: MeterRange): Drawn {
 }
 
 /** All OL (low end above the high one), or from some ohms up to OL. */
-function withOver(value: Value, band: Band, meter?: MeterRange): Drawn {
+function withOver(value: Value, band: Band, meter?: MeterRange): GaugeDrawing {
   const only = band.lo > band.hi || band.lo >= NO_END;
   // Any number is far from OL; how far says nothing, so it stands at the left end.
   if (only) {
@@ -61,7 +61,7 @@ const overMark = (value: Value) => (value === 'open' ? { at: (OVER_FROM + RIGHT)
 
 function scale(from: number, to: number, right: number) {
   const at = (value: number) => Math.round((EDGE + ((right - EDGE) * (value - from)) / (to - from)) * 10) / 10;
-  const mark = (value: Value): Drawn['mark'] => {
+  const mark = (value: Value): GaugeDrawing['mark'] => {
     const reading = value === 'open' ? Number.POSITIVE_INFINITY : typeof value === 'number' ? value : undefined;
     if (reading === undefined) return undefined;
     if (reading > to) return { at: right, off: 'above' };

@@ -22,7 +22,7 @@ export function JobForm({ blocks, talk, open = '' }: { blocks: WrittenBlock[]; t
             {block.fields.map((field) => (
               <div class="field" key={field.id}>
                 <label for={`job-${field.id}`}>{field.label}</label>
-                {field.choices ? <Choices field={field} onWrite={write} /> : <Line field={field} onWrite={write} />}
+                {field.choices ? <Choices field={field} onWrite={write} /> : <TextLine field={field} onWrite={write} />}
               </div>
             ))}
           </div>
@@ -56,7 +56,7 @@ const Choices = ({ field, onWrite }: FieldProps) => (
  * One line of text. What comes from the server is not put over what is being written: an answer to the last word may be late, and
  * letters would be lost. A change is not listened for either, for here that would be every single letter.
  */
-function Line({ field, onWrite }: FieldProps) {
+function TextLine({ field, onWrite }: FieldProps) {
   const input = useRef<HTMLInputElement>(null);
   const sent = useRef(field.value ?? '');
   useEffect(() => {

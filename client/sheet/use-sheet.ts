@@ -2,15 +2,15 @@ import { useEffect, useState } from 'hono/jsx/dom';
 import type { JobSheet } from '../../server/shapes/sheet.ts';
 import { type Failure, sheetJson, sheetMarkdown } from '../api.ts';
 
-export interface Sheet {
+export interface FilledSheet {
   json?: JobSheet;
   markdown: string;
   failure?: Failure;
 }
 
 /** The sheet of a case as it stands at this revision; the last one stays in view while a newer one is on its way. */
-export function useSheet(id: string | undefined, rev: number | undefined): Sheet {
-  const [sheet, setSheet] = useState<Sheet>({ markdown: '' });
+export function useSheet(id: string | undefined, rev: number | undefined): FilledSheet {
+  const [sheet, setSheet] = useState<FilledSheet>({ markdown: '' });
   useEffect(() => {
     if (!id) return;
     let wanted = true;

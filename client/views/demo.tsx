@@ -5,7 +5,7 @@ import { talkOf } from '../case/use-talk.ts';
 import { keptUnits } from '../kept.ts';
 import { go, hashOf } from '../route.ts';
 import { speak } from '../say.ts';
-import type { DemoStep, Demo as DemoTalk } from '../types.ts';
+import type { DemoStep, DemoTalk } from '../types.ts';
 import { audienceTitle, troubleWords } from '../words.ts';
 
 /** Invented talks, played step by step against the real program. They are written in English. */
@@ -62,7 +62,7 @@ function Player({ name, id, step }: PlayerProps) {
     if (!demo || !next || busy) return;
     setBusy(true);
     const caseId = id ?? (await open(demo, setTrouble));
-    if (caseId && (await tell(caseId, next))) go({ at: 'demo', name, id: caseId, step: step + 1 });
+    if (caseId && (await tellStep(caseId, next))) go({ at: 'demo', name, id: caseId, step: step + 1 });
     setBusy(false);
   };
   const strip = (
@@ -112,13 +112,13 @@ const NextStep = ({ demo: { steps }, step, busy, onPlay }: NextProps) => (
       Play next step
     </button>
     <span>
-      Step {step + 1} of {steps.length}: <q>{wordsOf(steps[step]!)}</q>
+      Step {step + 1} of {steps.length}: <q>{stepWords(steps[step]!)}</q>
     </span>
   </p>
 );
 
 /** @returns whether the step was taken */
-function tell(id: string, { say, answer }: DemoStep): Promise<boolean> {
+function tellStep(id: string, { say, answer }: DemoStep): Promise<boolean> {
   const talk = talkOf(id);
   return say !== undefined ? talk.say(say) : talk.answer(answer ? [answer] : []);
 }
@@ -132,5 +132,5 @@ async function open(demo: DemoTalk, setTrouble: (text: string) => void): Promise
   return undefined;
 }
 
-const wordsOf = ({ say, answer }: DemoStep): string =>
+const stepWords = ({ say, answer }: DemoStep): string =>
   say ?? (answer ? `${answer.fact.replaceAll('_', ' ')}: ${answer.value ?? answer.act ?? ''}` : '');

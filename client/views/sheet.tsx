@@ -9,7 +9,7 @@ import { word } from '../say.ts';
 import { sizeForOnePage } from '../sheet/fit-page.ts';
 import { JobForm } from '../sheet/job-form.tsx';
 import { sections } from '../sheet/sections.ts';
-import { type Sheet as Filled, useSheet } from '../sheet/use-sheet.ts';
+import { type FilledSheet, useSheet } from '../sheet/use-sheet.ts';
 import { troubleWords } from '../words.ts';
 
 /** The job sheet: to write in, to print on one page, to copy into another program, to keep. */
@@ -35,7 +35,7 @@ function SheetOf({ id }: { id: string }) {
   return (
     <main id="record" class="sheet-of-paper job-sheet" tabindex={-1}>
       <h1 class="unseen">{word('sheet')}</h1>
-      <Tools id={id} sheet={sheet} />
+      <SheetTools id={id} sheet={sheet} />
       {failure && (
         <p class="trouble" role="alert">
           {troubleWords(failure)}
@@ -49,7 +49,7 @@ function SheetOf({ id }: { id: string }) {
 }
 
 /** The sheet to read, and to print in the largest letters that leave it one page. */
-function Text({ sheet: { json, markdown } }: { sheet: Filled }) {
+function Text({ sheet: { json, markdown } }: { sheet: FilledSheet }) {
   const text = useRef<HTMLDivElement>(null);
   const [size, setSize] = useState('');
   const parts = sections(markdown);
@@ -79,7 +79,7 @@ function Text({ sheet: { json, markdown } }: { sheet: Filled }) {
   );
 }
 
-function Written({ talk, sheet }: { talk: Talk; sheet: Filled }) {
+function Written({ talk, sheet }: { talk: Talk; sheet: FilledSheet }) {
   return (
     <section class="written-in" aria-labelledby="written-in">
       <h2 id="written-in">{word('write-in')}</h2>
@@ -88,7 +88,7 @@ function Written({ talk, sheet }: { talk: Talk; sheet: Filled }) {
   );
 }
 
-function Tools({ id, sheet: { json, markdown } }: { id: string; sheet: Filled }) {
+function SheetTools({ id, sheet: { json, markdown } }: { id: string; sheet: FilledSheet }) {
   const [copied, setCopied] = useState('');
   const copying = (text: string, what: string) => async () =>
     setCopied((await copy(text)) ? word('copied', { what }) : word('not-copied'));

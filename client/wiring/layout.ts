@@ -1,7 +1,7 @@
 import { type Board, drawPoints, emptyBoard } from './board.ts';
 import { drawRow } from './draw-row.ts';
 import type { Caption, Drawing } from './drawing.ts';
-import { wordsOf } from './row-words.ts';
+import { rowWords } from './row-words.ts';
 import { type Row, rowsOf } from './rows.ts';
 import type { Wiring, WiringRead } from './types.ts';
 import { wrap } from './wrap.ts';
@@ -19,7 +19,7 @@ export function layout(wiring: Wiring, read: WiringRead | undefined, width: numb
   const { drawing } = board;
   let top = 4;
   for (const row of all.rows) {
-    const lines = linesOf(row, board);
+    const lines = captionsOf(row, board);
     const height = Math.max(leastHeight(row), lines.length * LINE + 6);
     const middle = top + height / 2;
     const first = middle - ((lines.length - 1) * LINE) / 2 + 4 + (row.is === 'head' ? 4 : 0);
@@ -33,8 +33,8 @@ export function layout(wiring: Wiring, read: WiringRead | undefined, width: numb
   return drawing;
 }
 
-const linesOf = (row: Row, board: Board): { kind: Caption['kind']; text: string }[] =>
-  wordsOf(row, board).flatMap(({ kind, text }) => wrap(text, board.chars).map((line) => ({ kind, text: line })));
+const captionsOf = (row: Row, board: Board): { kind: Caption['kind']; text: string }[] =>
+  rowWords(row, board).flatMap(({ kind, text }) => wrap(text, board.chars).map((line) => ({ kind, text: line })));
 
 function leastHeight(row: Row): number {
   switch (row.is) {

@@ -90,9 +90,9 @@ function WireLine({ wire: { tone, points } }: { wire: Wire }) {
 /** What the kinds of line and the marks mean. */
 const Legend = ({ wiring }: { wiring: Wiring }) => (
   <ul class="wiring-key">
-    {wiring.nodes.some(({ live }) => live) && <Key text={word('wiring-key-live')} line="live" />}
-    {wiring.branches.some(({ carries }) => carries) && <Key text={word('wiring-key-carries')} line="carries" />}
-    <Key text={word(DEAD[wiring.offAt ?? 'none'])} line="dead" />
+    {wiring.nodes.some(({ live }) => live) && <LegendLine text={word('wiring-key-live')} line="live" />}
+    {wiring.branches.some(({ carries }) => carries) && <LegendLine text={word('wiring-key-carries')} line="carries" />}
+    <LegendLine text={word(DEAD[wiring.offAt ?? 'none'])} line="dead" />
     <li>
       <svg viewBox="0 0 24 12" aria-hidden="true">
         <path class="suspect-mark likely" d="M8 1l4.5 5l-4.5 5l-4.5 -5z" />
@@ -105,7 +105,7 @@ const Legend = ({ wiring }: { wiring: Wiring }) => (
 
 const DEAD = { plug: 'wiring-key-out', breaker: 'wiring-key-off', none: 'wiring-key-dead' } as const;
 
-const Key = ({ text, line }: { text: string; line: Tone }) => (
+const LegendLine = ({ text, line }: { text: string; line: Tone }) => (
   <li>
     <svg viewBox="0 0 24 12" aria-hidden="true">
       <polyline class={`wire ${line}`} points="0 6 24 6" />

@@ -11,7 +11,7 @@ const CALLS: Record<CallKind, string> = { red: 'Red lead', black: 'Black lead', 
 const OPEN_NOW = ' (open now)';
 
 /** What is written beside a row. */
-export function wordsOf(row: Row, { wiring, nodes }: Pick<Board, 'wiring' | 'nodes'>): RowWords[] {
+export function rowWords(row: Row, { wiring, nodes }: Pick<Board, 'wiring' | 'nodes'>): RowWords[] {
   switch (row.is) {
     case 'head':
       return [{ kind: 'head', text: row.title }];

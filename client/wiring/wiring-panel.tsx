@@ -4,11 +4,11 @@ import { describe } from './describe.ts';
 import type { Wiring } from './types.ts';
 import './panel.css';
 
-type Drawn = typeof import('./picture.tsx').Picture;
+type PictureComponent = typeof import('./picture.tsx').Picture;
 
 /** Where the leads go: first in words, then drawn. The drawing comes when it is needed; the words are there without it. */
 export function WiringPanel({ wiring }: { wiring: Wiring }) {
-  const [picture, setPicture] = useState<{ Picture: Drawn } | 'none' | undefined>(undefined);
+  const [picture, setPicture] = useState<{ Picture: PictureComponent } | 'none' | undefined>(undefined);
   useEffect(() => {
     let here = true;
     import('./picture.tsx').then(

@@ -22,7 +22,7 @@ export const dropOthers = async (): Promise<void> => {
 export function pageFile(request: Request): Promise<Response> | undefined {
   const { pathname } = new URL(request.url);
   if (request.mode === 'navigate' && pathname === PAGE) return newestPage(request);
-  if (__ASSETS__.includes(pathname) || BESIDE.includes(pathname)) return kept(request);
+  if (__ASSETS__.includes(pathname) || BESIDE.includes(pathname)) return keptFile(request);
   return undefined;
 }
 
@@ -38,6 +38,6 @@ async function newestPage(request: Request): Promise<Response> {
 }
 
 /** Files with a hash in their name never change, and the others are kept for one version: the kept one is the right one. */
-async function kept(request: Request): Promise<Response> {
+async function keptFile(request: Request): Promise<Response> {
   return (await caches.match(request)) ?? fetch(request);
 }

@@ -57,10 +57,14 @@ export function resolveCheck(file: CheckFile, ground: Ground): Check {
   const { lift, reads: _, ...how } = measure;
   return {
     ...rest,
-    measure: { ...how, reads, ...(lift !== undefined && { lift: { '*': lift } }) },
+    measure: { ...how, reads, ...(lift !== undefined && { lift: liftOn(file, lift, machines) }) },
     covers: covers ? { '*': covers } : file.anywhere ? {} : onEach(machines, (m) => coversFor(file, m, ground)),
   };
 }
+
+/** By machine, but for a check that fits any. */
+const liftOn = ({ fits }: CheckFile, lift: string, machines: readonly MachineFile[]): Record<string, string> =>
+  fits.length ? Object.fromEntries(machines.map((m) => [m.id, lift])) : { '*': lift };
 
 /** What must be off to reach every point the check reads and the lead it lifts; what lies in front of another is left out. */
 function coversFor(file: CheckFile, m: MachineFile, ground: Ground): string[] {

@@ -119,11 +119,14 @@ test('a technician leads a whole case by keyboard alone, and focus is on the que
   const { seq } = last.reply.evidence.find(({ fact }) => fact === 'cut_off_ohms')!;
   await tabTo(page, `#line-${seq} .change-button`, 'Shift+Tab');
   const button = await focus(page);
+  // Focus comes with the painting, and Escape is heard only where focus is.
+  const opened = page.locator('.change input:focus');
   await page.keyboard.press('Enter');
+  await opened.waitFor();
   await page.keyboard.press('Escape');
   expect(await focus(page)).toBe(button);
   await page.keyboard.press('Enter');
-  expect(await page.evaluate(() => document.activeElement?.matches('.change input'))).toBe(true);
+  await opened.waitFor();
   await page.keyboard.type('0.1');
   last = await turn(page, () => page.keyboard.press('Enter'));
   expect(last.reply.consultation.conclusion?.faults ?? []).not.toContain('thermal-cutoff-open');

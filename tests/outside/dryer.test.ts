@@ -1,7 +1,7 @@
 import { beforeAll, describe, expect, test } from 'vitest';
-import checksFile from '../../rules/knowledge/checks.json' with { type: 'json' };
 import factsFile from '../../rules/knowledge/facts.json' with { type: 'json' };
 import faultsFile from '../../rules/knowledge/faults.json' with { type: 'json' };
+import { knowledge } from '../../rules/knowledge/index.ts';
 import type { Check, Fact } from '../../rules/types.ts';
 import { createDryer } from '../dryer/create-dryer.ts';
 import { MACHINES, type Measure, type Shown, STATES } from '../dryer/dryer.ts';
@@ -430,7 +430,7 @@ describe('a fault shows in the way that led to the complaint', () => {
 });
 
 describe('a mistake with the meter at one place', () => {
-  const checks = new Map((checksFile.checks as unknown as Check[]).map((check) => [check.id, check]));
+  const { checks } = knowledge();
   test.each<[SlipKind, string, string, string, string[], [number, number] | Shown, [number, number] | Shown]>([
     ['zero-for-open', 'limit-and-cutoff-ohms', 'cut_off_ohms', 'dial-single-coil', ['thermal-cutoff-open'], 'open', 0],
     [
@@ -460,7 +460,7 @@ describe('a mistake with the meter at one place', () => {
 
 describe('the dryer speaks the language of the knowledge', () => {
   const facts = new Map((factsFile.facts as unknown as Fact[]).map((fact) => [fact.id, fact]));
-  const checks = checksFile.checks as unknown as Check[];
+  const checks = [...knowledge().checks.values()];
 
   test('every answer is one of the choices of its fact', async () => {
     const wrong = [];

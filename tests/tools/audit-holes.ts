@@ -1,7 +1,6 @@
 import { existsSync, readdirSync, readFileSync } from 'node:fs';
 import { join } from 'node:path';
 import { evaluate } from '../../rules/engine/run-rules.ts';
-import { FILES } from '../../rules/knowledge/files.ts';
 import { type Circuit, type Fault, type Knowledge, RULE_SETS } from '../../rules/types.ts';
 
 const ROOT = join(import.meta.dirname, '../..');
@@ -59,18 +58,18 @@ export function unusedLimits(k: Knowledge): string[] {
     .map((id) => `limit "${id}": nothing uses it`);
 }
 
-/** Every JSON file in rules/knowledge, by its path below it. */
-const filesThere = (): string[] =>
-  readdirSync(join(ROOT, 'rules/knowledge'), { recursive: true, encoding: 'utf8' })
-    .map((path) => path.replaceAll('\\', '/'))
-    .filter((path) => path.endsWith('.json'));
-/** Files of knowledge in the folder that files.ts does not name: nothing in them would ever be read. */
-export const unreadFiles = (there = filesThere()): string[] =>
-  there
-    .filter((path) => !path.startsWith('schemas/') && !ELSEWHERE.includes(path) && !(path in FILES))
-    .map((path) => `${path}: stands in rules/knowledge and in no line of files.ts; nothing of it is read`);
-/** Read by a module of its own. */
-const ELSEWHERE = ['thermistors.json'];
+/** Faults and machines that the simulated dryer of the tests does not know: no world would ever show them. */
+export function undrawn(k: Knowledge): string[] {
+  const known = JSON.parse(readFileSync(join(ROOT, 'tests/dryer/faults.json'), 'utf8')) as Record<string, unknown>;
+  const faults = [...k.faults.keys()].filter((id) => !Object.hasOwn(known, id));
+  const machines = [...k.machines.keys()].filter((id) => !existsSync(join(ROOT, `tests/dryer/netlists/${id}.cir`)));
+  return [
+    ...faults.map(
+      (id) => `tests/dryer/faults.json, fault "${id}": is missing; what it does in the netlists and what is told of it`,
+    ),
+    ...machines.map((id) => `tests/dryer/netlists/${id}.cir: is missing; every machine is drawn a second time, by hand`),
+  ];
+}
 
 /** A family whose weights are shares of a hundred on every machine, so that they can be read; no other need be. */
 const OF_A_HUNDRED = 'no-heat';

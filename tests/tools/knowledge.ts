@@ -7,7 +7,7 @@ import {
   answersOfNoFault,
   confirmedByNever,
   unconfirmedFaults,
-  unreadFiles,
+  undrawn,
   unsettledFacts,
   unusedLimits,
   weightsAmiss,
@@ -18,13 +18,13 @@ import { startProblems } from './audit-start.ts';
 /** Everything the audit calls a hole; empty = none. */
 export async function holes(k: Knowledge): Promise<string[]> {
   return [
-    ...unreadFiles(),
     ...startProblems(k),
     ...unsettledFacts(k),
     ...unconfirmedFaults(k),
     ...confirmedByNever(k),
     ...answersOfNoFault(k),
     ...weightsAmiss(k),
+    ...undrawn(k),
     ...(await wrongExamples(k)),
     ...unusedLimits(k),
     ...(await unwordedChecks(k)),

@@ -10,7 +10,7 @@ import { limitsThatHold } from './limits-that-hold.ts';
 import { listsAsked } from './lists-asked.ts';
 import { noJumper } from './no-jumper.ts';
 import { outcomes } from './outcomes.ts';
-import { placesOnMachines, readings } from './readings.ts';
+import { placesOnMachines, placesRead, readings } from './readings.ts';
 import { repairsInUse } from './repairs-in-use.ts';
 import { rulesForEach, rulesHeard } from './rules-heard.ts';
 import { safeToDo } from './safe-to-do.ts';
@@ -28,6 +28,7 @@ export const LAWS: readonly Law[] = [
   repairsInUse,
   readings,
   placesOnMachines,
+  placesRead,
   safeToDo,
   outcomes,
   listsAsked,

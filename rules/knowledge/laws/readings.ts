@@ -1,6 +1,7 @@
 import type { CheckFile } from '../check.ts';
-import { pointsOf } from '../place.ts';
-import { branchesBetween, placeOn } from '../resolve.ts';
+import { orDidYouMean } from '../closest.ts';
+import { type Places, pointsOf } from '../place.ts';
+import { branchesBetween, fitsMachine, placeOn } from '../resolve.ts';
 import type { Shelf } from '../shelf.ts';
 import type { Law } from './law.ts';
 
@@ -61,3 +62,20 @@ function placesOf(shelf: Shelf, check: CheckFile): string[] {
         out.push(`measure.lift: "${m.id}" has no lead "${measure.lift}" that lifts`);
   return out;
 }
+
+/** A place nothing reads across is one whose name was misspelt, or one that is not needed. */
+export const placesRead: Law = (shelf) => {
+  const { supply, machines } = shelf;
+  const checks = shelf.list<CheckFile>('checks.json');
+  if (!supply || !machines.length || !checks.length) return [];
+  const readOn = (fitting: readonly CheckFile[]) =>
+    new Set(fitting.flatMap((check) => check.measure?.reads.flatMap((read) => read.across ?? []) ?? []));
+  const unread = (file: string, places: Places, read: ReadonlySet<string>) =>
+    Object.keys(places)
+      .filter((name) => !read.has(name))
+      .map((name) => `${file}, places.${name}: no check that fits reads across it${orDidYouMean(name, read)}`);
+  return [
+    ...unread('supply.json', supply.places, readOn(checks)),
+    ...machines.flatMap((m) => unread(`machines/${m.id}.json`, m.places, readOn(checks.filter((c) => fitsMachine(c.fits, m))))),
+  ];
+};

@@ -1,3 +1,4 @@
+import { orDidYouMean } from '../../../rules/index.ts';
 import type { Knowledge } from '../../../rules/types.ts';
 import { askedOf, askedOfOthers, namesOf } from './from-knowledge.ts';
 import { placeOf, placesIn, sameIds } from './same-ids.ts';
@@ -27,7 +28,8 @@ function ofNames(words: Words, k: Knowledge, problems: string[]): void {
   const names = namesOf(k);
   for (const [text, where] of names)
     if (!Object.hasOwn(words.names, text)) problems.push(`${at} "${text}" (${where}): has no words`);
-  for (const text of Object.keys(words.names)) if (!names.has(text)) problems.push(`${at} "${text}": nothing is called so`);
+  for (const text of Object.keys(words.names))
+    if (!names.has(text)) problems.push(`${at} "${text}": nothing is called so${orDidYouMean(text, names.keys())}`);
 }
 
 function ofChecks(words: Words, first: Words, k: Knowledge, problems: string[]): void {

@@ -271,6 +271,14 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     'checks.json, check "limit-and-cutoff-ohms", measure of "cut_off_ohms", across: "dial-two-coil" has no place "cut-off"; machines/dial-two-coil.json, places says where it is',
   ],
   [
+    'a place that nothing reads across',
+    (p) => {
+      const { places } = p['machines/electronic-relay-thermistor.json'] as Item;
+      places.thermister = places.thermistor;
+    },
+    'machines/electronic-relay-thermistor.json, places.thermister: no check that fits reads across it; did you mean "thermistor"?',
+  ],
+  [
     'a clamp round a place without a wire',
     (p) => {
       (p['supply.json'] as Item).places['cord-other-leg'] = ['PLB', 'L1'];

@@ -1,4 +1,7 @@
+import { readdirSync } from 'node:fs';
+import { join } from 'node:path';
 import { describe, expect, test } from 'vitest';
+import { FILES } from '../../../rules/knowledge/files.ts';
 import { knowledge } from '../../../rules/knowledge/index.ts';
 import { loadKnowledge } from '../../../rules/knowledge/load.ts';
 import type { Knowledge } from '../../../rules/types.ts';
@@ -13,14 +16,7 @@ import { lexiconProblems } from '../../../server/understand/check-lexicon.ts';
 import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
-import {
-  answersOfNoFault,
-  confirmedByNever,
-  unconfirmedFaults,
-  unreadFiles,
-  unusedLimits,
-  weightsAmiss,
-} from '../../tools/audit-holes.ts';
+import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
 import { type Item, item, parts, problemsOf } from './parts.ts';
 
@@ -31,6 +27,16 @@ import { type Item, item, parts, problemsOf } from './parts.ts';
 const k = knowledge();
 
 describe('the load refuses', () => {
+  test('a file in the folder that nobody knows, for every file there is read', () => {
+    const folder = join(import.meta.dirname, '../../../rules/knowledge');
+    const there = readdirSync(folder, { recursive: true, encoding: 'utf8' }).map((path) => path.replaceAll('\\', '/'));
+    const files = there.filter((path) => path.endsWith('.json') && !path.startsWith('schemas/'));
+    expect([...Object.keys(FILES), 'thermistors.json'].sort()).toEqual(files.sort());
+    expect(problemsOf({ ...parts(), 'machine/dial-new.json': {} })).toContain(
+      'machine/dial-new.json: is no file of the knowledge',
+    );
+  });
+
   test.each<[set: string, rule: string, then: Item, problem: string]>([
     ['stops', 'stop-water', { stopp: 'water' }, 'then: "stopp" is no field here; did you mean "stop"?'],
     ['verdicts', 'over-range', { iss: 'open' }, 'then: "iss" is no field here; did you mean "is"?'],
@@ -81,13 +87,6 @@ const broken = (breakIt: (p: Record<string, Item>) => void): Knowledge => {
 };
 
 describe('the audit refuses', () => {
-  test('a machine file that no line reads', () => {
-    expect(unreadFiles()).toEqual([]);
-    expect(unreadFiles(['machines/dial-new.json', 'faults.json', 'schemas/x.schema.json'])).toEqual([
-      'machines/dial-new.json: stands in rules/knowledge and in no line of files.ts; nothing of it is read',
-    ]);
-  });
-
   test('a fault that no check of a machine it fits can show', () => {
     const made = broken((p) => {
       const fault = structuredClone(item(p, 'faults.json', 'bias-heater-open'));
