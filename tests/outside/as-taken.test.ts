@@ -1,7 +1,7 @@
 import { describe, expect, test } from 'vitest';
 import { expectedAsTaken } from '../../rules/engine/as-taken.ts';
 import { inside } from '../../rules/engine/bands.ts';
-import { consult, foldCase, judgeOne, knowledge, prepare } from '../../rules/index.ts';
+import { consult, fitsCircuit, foldCase, judgeOne, knowledge, prepare } from '../../rules/index.ts';
 import type { Value } from '../../rules/types.ts';
 import { answerOf, type Flat } from '../answers.ts';
 import { createDryer } from '../dryer/create-dryer.ts';
@@ -46,7 +46,10 @@ describe('any two points of a machine, in the state told', () => {
 const two = prepare(k, { ...hand, circuits: ['dial-two-coil'] });
 test('a lead that was not lifted: what is read through the rest of the machine is what the model says is read', async () => {
   const lifted = [...k.checks.values()].filter(
-    (c) => c.measure?.what === 'ohms' && (c.measure.lift?.['dial-two-coil'] ?? c.measure.lift?.['*']),
+    (c) =>
+      fitsCircuit(c, k.machines.get('dial-two-coil')!.attributes) &&
+      c.measure?.what === 'ohms' &&
+      (c.measure.lift?.['dial-two-coil'] ?? c.measure.lift?.['*']),
   );
   expect(lifted.length).toBeGreaterThan(2);
   for (const c of lifted)
