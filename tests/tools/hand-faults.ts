@@ -1,4 +1,4 @@
-/** npm run hand-faults [-- --write] [-- --id ID ...] [-- --known]: puts each fault of tests/mutation/by-hand/faults.json into a copy and tells what caught it; `--known`: asks only the test file that caught it last. */
+/** npm run hand-faults [-- --write] [-- --id ID ...] [-- --known | --near]: puts each fault of tests/mutation/by-hand/faults.json into a copy and tells what caught it; `--known` asks only the test file that caught it last, `--near` those of the same room too. */
 import { writeFileSync } from 'node:fs';
 import { parseArgs } from 'node:util';
 import { HAND_FAULTS, outdated } from '../mutation/by-hand/faults.ts';
@@ -10,7 +10,12 @@ const LEAST = 0.96;
 export async function main(args: string[]): Promise<number> {
   const { values } = parseArgs({
     args,
-    options: { write: { type: 'boolean' }, known: { type: 'boolean' }, id: { type: 'string', multiple: true } },
+    options: {
+      write: { type: 'boolean' },
+      known: { type: 'boolean' },
+      near: { type: 'boolean' },
+      id: { type: 'string', multiple: true },
+    },
   });
   const gone = outdated();
   for (const line of gone) console.log(line);

@@ -26,15 +26,36 @@ function suite(): [quick: string[], long: string[]] {
   return [own.filter((f) => !isLong(f)), own.filter(isLong)];
 }
 
-/** Puts each fault into a copy and runs the tests until one fails: the one that caught it before first, then all. */
-export async function tryFaults(faults: readonly HandFault[], told: (t: Tried) => void, onlyKnown = false): Promise<Tried[]> {
+/** The tests that lie nearest to a file: those of its own room. */
+const NEAR: [file: RegExp, tests: string[]][] = [
+  [
+    /^rules\/knowledge\//,
+    ['tests/rules/knowledge', 'tests/rules/engine/rule-examples.test.ts', 'tests/mutation/mutation.test.ts'],
+  ],
+  [/^rules\/physics\//, ['tests/rules/physics', 'tests/outside/electrical-checks.test.ts']],
+  [
+    /^rules\/engine\//,
+    ['tests/rules/engine/by-hand-worked.test.ts', 'tests/rules/engine/rounds.test.ts', 'tests/rules/engine/plan.test.ts'],
+  ],
+  [/^server\/understand\//, ['tests/server/understand']],
+  [/^server\/(conversation|place)\//, ['tests/server/conversation', 'tests/server/words', 'tests/server/place']],
+  [/^server\//, ['tests/server/stores', 'tests/server/app']],
+];
+const near = (f: HandFault): string[] => (NEAR.find(([file]) => file.test(f.file))?.[1] ?? []).filter((path) => existsSync(path));
+
+/** Puts each fault into a copy and runs the tests until one fails: the one that caught it before first, then those near it, then all; `how`: up to which of these. */
+export async function tryFaults(
+  faults: readonly HandFault[],
+  told: (t: Tried) => void,
+  how: 'known' | 'near' | 'all' = 'all',
+): Promise<Tried[]> {
   const copy: Copy = copyOfAll();
   const [quick, long] = suite();
   const out: Tried[] = [];
   try {
     for (const fault of faults) {
       copy.write(fault.file, withFault(copy.read(fault.file), fault));
-      const stages = onlyKnown ? [known(fault)] : [known(fault), quick, long];
+      const stages = [known(fault), ...(how === 'known' ? [] : [near(fault)]), ...(how === 'all' ? [quick, long] : [])];
       let by: string | undefined;
       for (const stage of stages) if (stage.length) by ??= await copy.firstFailing(stage);
       copy.restore();
