@@ -28,7 +28,7 @@ export async function main(args: string[]): Promise<number> {
         `${by ? 'caught  ' : 'SURVIVED'}  ${fault.id}: ${fault.what}\n            ${by ?? 'nothing speaks against it'}`,
       );
     },
-    values.known,
+    values.known ? 'known' : values.near ? 'near' : 'all',
   );
   if (values.write) {
     const file = new Map(tried.map((t) => [t.fault.id, t.by?.split(': ')[0]]));
