@@ -88,18 +88,20 @@ function readList(path: string, input: unknown, loaded: Loaded, problems: string
     return;
   }
   const good: unknown[] = [];
-  const ids = new Set<string>();
+  const ids = new Map<string, number>();
   items.forEach((raw: unknown, i) => {
     const id = isRecord(raw) && typeof raw.id === 'string' ? raw.id : undefined;
     const name = id === undefined ? `${called} ${i + 1}` : `${called} "${id}"`;
-    if (id !== undefined && ids.has(id)) problems.push(`${path}, ${name}: stands there twice; ids are used once`);
-    if (id !== undefined) ids.add(id);
+    const first = id === undefined ? undefined : ids.get(id);
+    if (first !== undefined)
+      problems.push(`${path}, ${name}: stands there twice, as ${called} ${first} and ${called} ${i + 1}; ids are used once`);
+    else if (id !== undefined) ids.set(id, i + 1);
     const read = readShape(item, raw);
     problems.push(...read.problems.map((p) => `${path}, ${name}, ${p}`));
     if (read.value !== undefined) good.push(read.value);
   });
   loaded.lists[path] = good;
-  loaded.named[path] = ids;
+  loaded.named[path] = new Set(ids.keys());
 }
 
 function readSingle(path: string, input: unknown, loaded: Loaded, problems: string[]): void {

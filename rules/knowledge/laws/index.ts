@@ -1,4 +1,5 @@
 import { causes } from './causes.ts';
+import { closingUp, coversProved } from './closing-up.ts';
 import { drawings } from './drawings.ts';
 import { effectsThatReach } from './effects-that-reach.ts';
 import { findingsCleared } from './findings-cleared.ts';
@@ -26,6 +27,8 @@ export const LAWS: readonly Law[] = [
   effectsThatReach,
   causes,
   repairsInUse,
+  closingUp,
+  coversProved,
   readings,
   placesOnMachines,
   placesRead,

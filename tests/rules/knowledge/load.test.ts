@@ -170,7 +170,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
       const f = p['repairs.json'] as Item;
       f.repairs.push(f.repairs[0]);
     },
-    'repairs.json, repair "close-breaker-once": stands there twice; ids are used once',
+    'repairs.json, repair "close-breaker-once": stands there twice, as repair 1 and repair 85; ids are used once',
   ],
   [
     'a fact that does not exist',

@@ -80,6 +80,47 @@ describe('the load refuses', () => {
   });
 });
 
+describe('the load refuses a repair that closes nothing up', () => {
+  const said = (breakIt: (p: Item) => void): readonly string[] => {
+    const p = parts();
+    breakIt(p);
+    return problemsOf(p);
+  };
+  test.each<[what: string, breakIt: (p: Item) => void, problem: string]>([
+    [
+      'behind a cover that its check takes off',
+      (p) => {
+        const blower = item(p, 'repairs.json', 'renew-blower-wheel');
+        blower.proofs = blower.proofs.filter((id: string) => id !== 'proof-strap');
+      },
+      'repairs.json, repair "renew-blower-wheel", proofs: "proof-strap" is missing; "hold-wheel" finds "blower-wheel-loose" with the cover "front-drum" off, which asks for it (covers.json, closing). Or notBehind says why nobody works behind it',
+    ],
+    [
+      'and says it is not behind a cover, though none came off',
+      (p) => {
+        item(p, 'repairs.json', 'choose-heat').notBehind = 'A knob is turned.';
+      },
+      'repairs.json, repair "choose-heat", notBehind: it owes no cover a proof, so there is nothing to except',
+    ],
+    [
+      'for its cover asks for no proof',
+      (p) => {
+        delete item(p, 'covers.json', 'rear').closing;
+      },
+      'covers.json, cover "rear", closing: is missing; what is proved once it is on again',
+    ],
+    [
+      'for its cover asks for what is no proof',
+      (p) => {
+        item(p, 'covers.json', 'rear').closing = ['look-tabs'];
+      },
+      'covers.json, cover "rear", closing: "look-tabs" is a check of kind "worth", not "proof"',
+    ],
+  ])('%s', (_, breakIt, problem) => {
+    expect(said(breakIt)).toEqual([problem]);
+  });
+});
+
 const broken = (breakIt: (p: Record<string, Item>) => void): Knowledge => {
   const p = parts() as Record<string, Item>;
   breakIt(p);
