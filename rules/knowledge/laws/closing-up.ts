@@ -44,9 +44,9 @@ function owedBy(shelf: Shelf, repair: Repair, covers: ReadonlyMap<string, Cover>
   for (const check of shelf.checks.values()) {
     const confirmed = check.confirms.find((link) => ends.has(link.fault));
     if (!confirmed) continue;
+    // One that is no proof is told of the cover alone.
     for (const id of new Set(Object.values(check.covers).flat()))
       for (const cover of withThoseInFront(id, covers))
-        // One that is no proof is told of the cover alone.
         for (const proof of cover.closing ?? [])
           if (!out.has(proof) && shelf.checks.get(proof)?.kind === 'proof')
             out.set(
