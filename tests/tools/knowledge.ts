@@ -1,13 +1,13 @@
 import { knowledge } from '../../rules/knowledge/index.ts';
 import { KnowledgeError } from '../../rules/knowledge/load.ts';
 import { type Audience, type Knowledge, RULE_SETS } from '../../rules/types.ts';
+import { handProblems } from '../hand/problems.ts';
 import { alike } from './audit-alike.ts';
 import { AUDIENCES, unwordedChecks } from './audit-asked.ts';
 import {
   answersOfNoFault,
   confirmedByNever,
   unconfirmedFaults,
-  undrawn,
   unsettledFacts,
   unusedLimits,
   weightsAmiss,
@@ -25,7 +25,7 @@ export async function holes(k: Knowledge): Promise<string[]> {
     ...confirmedByNever(k),
     ...answersOfNoFault(k),
     ...weightsAmiss(k),
-    ...undrawn(k),
+    ...handProblems(k),
     ...(await wrongExamples(k)),
     ...unusedLimits(k),
     ...(await unwordedChecks(k)),
