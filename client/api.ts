@@ -64,7 +64,7 @@ async function askCase<Sent extends SentCase>(
   method: string,
   path: string,
   body?: object,
-): Promise<Result<Omit<Sent, 'reply'> & Opened>> {
+): Promise<Result<Omit<Sent, 'case' | 'reply'> & Opened>> {
   const sent = await ask<Sent>(method, path, body);
   return sent.ok ? { ok: true, value: await wholeCase(sent.value, drawing) } : sent;
 }

@@ -1,4 +1,14 @@
-import type { CaseView, Drawing, EvidenceRow, Reply, SentCase, SentReply, SuspectRow, Wiring } from '../server/types.ts';
+import type {
+  CaseView,
+  Drawing,
+  EvidenceRow,
+  Reply,
+  SentCase,
+  SentReply,
+  SentView,
+  SuspectRow,
+  Wiring,
+} from '../server/types.ts';
 import type { Opened } from './types.ts';
 
 type Line = CaseView['answers'][number];
@@ -9,9 +19,13 @@ export type GetDrawing = (caseId: string) => Promise<Drawing | undefined>;
 const drawings = new Map<string, Drawing>();
 
 /** What goes over the line tells nothing twice; here it is put together as the page shows it. Without its drawing a question has no picture. */
-export async function wholeCase<Sent extends SentCase>(sent: Sent, get: GetDrawing): Promise<Omit<Sent, 'reply'> & Opened> {
+export async function wholeCase<Sent extends SentCase>(
+  sent: Sent,
+  get: GetDrawing,
+): Promise<Omit<Sent, 'case' | 'reply'> & Opened> {
   const { ask, evidence, noted, verdicts, sources, suspects, ruledOut, consultation: _, ...rest } = sent.reply;
-  const line = new Map(sent.case.answers.map((one) => [one.seq, one]));
+  const view = wholeView(sent.case);
+  const line = new Map(view.answers.map((one) => [one.seq, one]));
   const live = suspects.map((one) => ({ ...one, live: true }));
   const out = ruledOut.map((one) => ({ ...one, faults: [], share: 0, live: false }));
   const rows = evidence.map((row) => judgedRow(row, line.get(row.seq), verdicts, sources));
@@ -26,7 +40,19 @@ export async function wholeCase<Sent extends SentCase>(sent: Sent, get: GetDrawi
     const drawn = wiring && (await wholeWiring(wiring, reply.suspects, () => get(sent.case.id)));
     reply.ask = { ...question, ...(drawn && { wiring: drawn }) };
   }
-  return { ...sent, reply };
+  return { ...sent, case: view, reply };
+}
+
+/** The case itself, put together: every answer with what was said and what it can be changed to. */
+export function wholeView({ choices: lists, ...view }: SentView): CaseView {
+  let before: Line | undefined;
+  const answers = view.answers.map(({ choices, ...line }): Line => {
+    const said = line.said ?? (before?.turn === line.turn ? before.said : line.shown);
+    const list = choices === undefined ? undefined : lists[choices];
+    before = { ...line, said, ...(list && { choices: list.map(([id, label]) => ({ id, label })) }) };
+    return before;
+  });
+  return { ...view, answers };
 }
 
 const NOT_JUDGED = { verdict: 'noted', verdictWords: '', standing: 'single', because: '', sources: [] } as const;

@@ -3,12 +3,13 @@
  * the conversation owns what words mean, what is asked next and how it is said. Every method is a pure function of its
  * arguments: the same record and the same words give the same turn, which is how a repeated request is answered again.
  */
-import type { Answer, Audience, CaseSettings, MachineInHand, Taken, Unit, Value, WhyUnanswered } from '../rules/types.ts';
-import type { Language } from './languages.ts';
+import type { Answer, CaseSettings, Value } from '../rules/types.ts';
+import type { AnswerInput, OpenInput, PatchInput, ReadingInput } from './shapes/input.ts';
 import type { Catalogue, QuickReading } from './shapes/reading.ts';
 import type { JobSheet } from './shapes/sheet.ts';
 import type { CaseRecord, CaseView, Drawing, ExplainedReply, Understood } from './types.ts';
 
+export type { AnswerInput, OpenInput, PatchInput, ReadingInput } from './shapes/input.ts';
 export type { Catalogue, CatalogueCheck, QuickReading } from './shapes/reading.ts';
 
 /** Readable but not possible: 422. `message` is one plain sentence that says what would be right. More keys may say more. */
@@ -21,13 +22,6 @@ export interface Refused {
   problem: Problem;
 }
 
-export interface OpenInput {
-  audience: Audience;
-  /** Absent = the first language. */
-  language?: Language;
-  units?: 'us' | 'metric';
-  machine?: Partial<MachineInHand>;
-}
 export interface Opened {
   answers: Answer[];
   settings: CaseSettings;
@@ -35,23 +29,6 @@ export interface Opened {
   /** Its id and rev are put in by the routes. */
   view: CaseView;
 }
-
-/** One structured answer, as a page or a program gives it instead of words. */
-export interface AnswerInput extends Taken {
-  fact: string;
-  /** Absent only with an act that gives none (unsure, declined, later). */
-  value?: Value;
-  /** What the number was read in; absent = the fact's own unit. */
-  unit?: Unit;
-  act?: 'tell' | WhyUnanswered;
-  /** The check it was asked under. */
-  check?: string;
-}
-/** `qualified`: a technician states that they are qualified and permitted to take live readings. */
-export type PatchInput = Pick<CaseSettings, 'audience' | 'units' | 'machine' | 'job'> & {
-  qualified?: boolean;
-  language?: Language;
-};
 
 export interface TakenTurn {
   /** New answers only, numbered on from the record's last. Empty = nothing to remember. */
@@ -73,19 +50,6 @@ export interface Sheet {
   markdown: string;
 }
 
-/** One reading judged without a case. Numbers in the unit given, or the fact's own. */
-export interface ReadingInput extends Pick<Taken, 'lifted' | 'lowImpedance'> {
-  check: string;
-  /** Which of the check's readings; absent = its first. */
-  fact?: string;
-  value: Value;
-  unit?: Unit;
-  plate?: MachineInHand['plate'];
-  machine?: string;
-  meter?: string;
-  hookup?: MachineInHand['hookup'];
-  leads_ohm?: number;
-}
 export interface Conversation {
   open(input: OpenInput): Promise<Opened | Refused>;
   say(record: CaseRecord, text: string): Promise<Turn>;

@@ -7,4 +7,4 @@ export type { CaseRecord, CaseView } from './shapes/case.ts';
 export type { Curves } from './shapes/curves.ts';
 export type { Meaning, Talk, Understood } from './shapes/meaning.ts';
 export type { EvidenceRow, ExplainedReply, Outlook, Part, PartKind, Progress, Reply, SuspectRow } from './shapes/reply.ts';
-export type { SentCase, SentReply, SentTurn } from './shapes/sent.ts';
+export type { SentCase, SentReply, SentTurn, SentView } from './shapes/sent.ts';

@@ -1,4 +1,5 @@
-import type { CaseView } from '../../server/types.ts';
+import type { CaseView, SentCase } from '../../server/types.ts';
+import { wholeView } from '../whole.ts';
 import { type Call, isTurn } from './calls.ts';
 import { askHere, type Device, tellState } from './device.ts';
 import { type TurnBody, unsentOf } from './unsent-of.ts';
@@ -19,7 +20,7 @@ async function catchUp(device: Device, id: string): Promise<void> {
   device.behind.delete(id);
 }
 
-const viewIn = async (response: Response): Promise<CaseView> => ((await response.json()) as { case: CaseView }).case;
+const viewIn = async (response: Response): Promise<CaseView> => wholeView(((await response.json()) as SentCase).case);
 
 /** @returns undefined where this case is not here */
 async function viewHere(device: Device, id: string): Promise<CaseView | undefined> {

@@ -34,7 +34,7 @@ export function caseFlat(k: Knowledge, f: CaseFacts, hand: MachineInHand): Flat 
   flat.audience = f.audience;
   flat.reclosings = f.reclosings;
   flat.ever_stopped = f.everStopped.size ? 'yes' : 'no';
-  flat.gas_cleared = flat.fuel === 'electric' || flat.gas_smell === 'no' ? 'yes' : 'no';
+  flat.gas_cleared = gasCleared(k, flat) ? 'yes' : 'no';
   flat.supply_scale_known = supplyScale(k, f) === undefined ? 'no' : 'yes';
   flat.circuits_left = hand.circuits.length;
   for (const id of k.families.keys()) flat[asFact('family', id)] = f.families.includes(id) ? 'yes' : 'no';
@@ -48,6 +48,10 @@ export function caseFlat(k: Knowledge, f: CaseFacts, hand: MachineInHand): Flat 
   }
   return flat;
 }
+
+/** Silence clears nothing. */
+const gasCleared = (k: Knowledge, flat: Flat): boolean =>
+  [...k.facts.values()].some((fact) => fact.clearsGas?.includes(String(flat[fact.id])));
 
 // "Not sure" may be said to a fact, or to the whole list that asked it.
 function isUnsure(k: Knowledge, f: CaseFacts, fact: string): boolean {

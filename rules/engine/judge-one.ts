@@ -3,6 +3,7 @@ import { expectedAsTaken } from './as-taken.ts';
 import { inside } from './bands.ts';
 import { healthyAsTaken, judge } from './judge.ts';
 import { lineVolts } from './line.ts';
+import { prepare } from './prepare.ts';
 
 export interface OneReading {
   check: string;
@@ -40,12 +41,32 @@ export async function judgeOne(p: Prepared, one: OneReading): Promise<OneJudged>
   if (one.lifted !== undefined) reading.lifted = one.lifted;
   const none = { readings: [] as Reading[] } as CaseFacts;
   const { verdict } = await judge(p, reading, lineVolts(p, none));
-  const each = p.circuits.map((c) => ({ machine: c.id, p: { ...p, circuits: [c] } }));
-  const bands = each.flatMap((c) => healthyAsTaken(c.p, reading).map((e) => ({ machine: c.machine, band: e.band })));
+  const bands = machinesAlone(p).flatMap(({ machine, alone }) =>
+    healthyAsTaken(alone, reading).map((e) => ({ machine, band: e.band })),
+  );
   const explainedBy: string[][] = [];
   for (const f of p.knowledge.faults.values()) {
     const holds = expectedAsTaken(p, reading, [f.id]).some((e) => typeof e === 'object' && inside(one.value, e.band));
     if (holds) explainedBy.push([f.id]);
   }
   return { verdict, bands, explainedBy };
+}
+
+interface Alone {
+  machine: string;
+  alone: Prepared;
+}
+const machinesOf = new WeakMap<Prepared, Alone[]>();
+
+/** Each machine it may be, as if it were known: what is prepared of several answers for all of them at once. Kept, for what is solved stays solved. */
+function machinesAlone(p: Prepared): Alone[] {
+  const had = machinesOf.get(p);
+  if (had) return had;
+  const ids = [...new Set(p.circuits.map((c) => c.id))];
+  const all = ids.map((machine) => ({
+    machine,
+    alone: ids.length === 1 ? p : prepare(p.knowledge, { ...p.machine, circuits: [machine] }),
+  }));
+  machinesOf.set(p, all);
+  return all;
 }

@@ -3,15 +3,13 @@ import { limit, type NeededLimit } from '../knowledge/needed-limits.ts';
 import { byTable_ohm } from '../physics/index.ts';
 import type { Branch, Circuit, Knowledge, MachineInHand, Prepared, Value } from '../types.ts';
 
-/** Ω of a sensor are printed for this. */
-const PRINTED_C = 25;
-
 interface Span {
   lo: number;
   hi: number;
 }
-/** Limits a sensor is judged by: the rooms that machines stand in and how far a told temperature may be off (°C), and its own tolerance. */
+/** Limits a sensor is judged by, in °C: what its ohms are printed for, the rooms that machines stand in, how far a told one may be off; and its own tolerance. */
 export interface SensorLimits {
+  printed_c: number;
   rooms_c: Span;
   doubt_c: number;
   tolerance: Span;
@@ -42,8 +40,8 @@ function sensor(
   limits: SensorLimits,
   any: boolean,
 ): Branch {
-  const { rooms_c, doubt_c, tolerance } = limits;
-  const at = told_c ?? PRINTED_C;
+  const { printed_c, rooms_c, doubt_c, tolerance } = limits;
+  const at = told_c ?? printed_c;
   const range = any ? rooms_c : { lo: at - doubt_c, hi: at + doubt_c };
   const ohm = mean(shows(follows.curves, at));
   return {
@@ -85,7 +83,12 @@ export const sensorLimits = (k: Knowledge): SensorLimits => {
     const { lo, hi } = limit(k, id);
     return { lo, hi };
   };
-  return { rooms_c: span('sensor-rooms'), doubt_c: span('sensor-doubt').hi, tolerance: span('sensor-tolerance') };
+  return {
+    printed_c: limit(k, 'sensor-printed').lo,
+    rooms_c: span('sensor-rooms'),
+    doubt_c: span('sensor-doubt').hi,
+    tolerance: span('sensor-tolerance'),
+  };
 };
 
 /** The fact that tells how warm the part is that this fact reads; undefined where what it reads follows no temperature. */

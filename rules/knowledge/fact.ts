@@ -37,6 +37,8 @@ export const fact = z.strictObject({
   unsureIs: ref('choice').optional(),
   /** Stop facts only: the choices that are a danger. */
   danger: z.array(ref('choice')).optional(),
+  /** The answers that rule gas out: of what burns, and of what is smelt. Until one is told, nobody is asked to switch anything. */
+  clearsGas: z.array(ref('choice')).min(1).optional(),
   basis,
   note: text.optional(),
 });

@@ -35,6 +35,7 @@ export const NEEDED_LIMITS = [
   'renewed-factor',
   'rival-share',
   'sensor-doubt',
+  'sensor-printed',
   'sensor-rooms',
   'sensor-tolerance',
   'service-leg-a',

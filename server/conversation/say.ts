@@ -14,19 +14,18 @@ import { dangerNote } from './stand/danger-ask.ts';
 import { dangerNow, tellsDanger } from './stand/dangers.ts';
 import type { Moment } from './stand/moment.ts';
 import { type Draft, isNoteOf, note, type ToldDraft, turnsToUndo, waiting } from './stand/notes.ts';
-import { chosen, picked } from './stand/option.ts';
+import { chosen, type Option, picked } from './stand/option.ts';
 import { readBackNote, yesOrNo } from './stand/read-back.ts';
 import { newest } from './stand/standing.ts';
 
 /** Words clearly in another language of ours move the case to it, and are heard in it; so does the name of one. */
 export async function say(context: Context, record: CaseRecord, text: string): Promise<Turn> {
-  const before = await context.at(record);
-  const understood = listen(context.understand, before, text);
+  const spoken = await spokenIn(context, record, text);
+  const { before, understood } = spoken;
   const asked = understood.acts.find((a) => a.is === 'talk' && a.what === 'language');
   const of = asked?.is === 'talk' && isLanguage(asked.of) ? asked.of : undefined;
   const language = of && languageFor(of, before.at.facts.audience);
-  if (language === undefined || language !== of || language === before.s.language)
-    return sayInIts(context, record, { before, text, understood });
+  if (language === undefined || language !== of || language === before.s.language) return sayInIts(context, record, spoken);
   return sayInAnother(context, { ...record, settings: { ...record.settings, language } }, text, understood.acts.length > 1);
 }
 
@@ -36,7 +35,7 @@ async function sayInAnother(context: Context, record: CaseRecord, text: string, 
   const first = [before.s.say('language-now')];
   const turn =
     more || before.at.c.stops.length
-      ? await sayInIts(context, record, { before, text, understood: listen(context.understand, before, text), begin: first })
+      ? await sayInIts(context, record, { ...(await spokenIn(context, record, text)), begin: first })
       : await finish(context, record, before, { drafts: [], happened: { beforeAsk: before.open, first } });
   return 'problem' in turn ? turn : { ...turn, settings: record.settings };
 }
@@ -46,24 +45,37 @@ interface Spoken {
   before: Moment;
   text: string;
   understood: Understood;
+  /** The sentence before waited for "which". */
+  askedBack: boolean;
+  /** The one of its meanings that this one picks. */
+  pick?: Option | undefined;
   /** Said first. */
   begin?: readonly string[];
 }
 
+/** What words mean here. Where they name one of the meanings asked back, that is all they mean, and they are understood no further. */
+async function spokenIn(context: Context, record: CaseRecord, text: string): Promise<Spoken> {
+  const before = await context.at(record);
+  const which = await whichAgain(context, record, before);
+  const askedBack = which !== undefined;
+  const byLabel = which && chosen(which.options, text);
+  const named = which && !byLabel ? namedOption(context.understand, before, which, text) : undefined;
+  if (named) return { before, text, understood: { acts: picked(named), left: [] }, askedBack, pick: named };
+  return { before, text, understood: listen(context.understand, before, text), askedBack, pick: byLabel };
+}
+
 async function sayInIts(context: Context, record: CaseRecord, spoken: Spoken): Promise<Turn> {
-  const { before, text, understood } = spoken;
+  const { before, text, understood, pick } = spoken;
   const back = waiting(before.at.answers, 'read-back');
   const settled = back && yesOrNo(understood.acts);
   if (back && settled) return settle(context, record, before, back, settled, text);
-  const which = await whichAgain(context, record, before);
-  const pick = which && (chosen(which.options, text) ?? namedOption(context.understand, before, which, text));
   const taken: Understood = pick ? { acts: picked(pick), left: [] } : understood;
   const inStop = before.at.c.stops.length ? heardInStop(text, before.s.language) : undefined;
   // "Can I go back in" takes nothing back, and "do I flip the breaker" is no new complaint.
   const asks = inStop?.asks.some((id) => id !== ANY) ?? false;
   const takesBack = !asks && taken.acts.some((a) => a.is === 'talk' && a.what === 'undo');
   if (takesBack && turnsToUndo(before.at.answers).turns) return undo(context, record, text);
-  const sentence: Sentence = { ...spoken, understood: taken, asks, inStop, askedBack: which !== undefined };
+  const sentence: Sentence = { ...spoken, understood: taken, asks, inStop };
   return finish(context, record, before, cameOf(sentence, hear(doorwayOf(before), taken.acts, text)));
 }
 
@@ -71,8 +83,6 @@ interface Sentence extends Spoken {
   /** It asks something of a stop that stands. */
   asks: boolean;
   inStop: ReturnType<typeof heardInStop> | undefined;
-  /** The sentence before waited for "which". */
-  askedBack: boolean;
 }
 
 /** What was heard as what the case is added, and what is said of it. */

@@ -31,6 +31,10 @@ export function readsOf({ facts }: Pick<Knowledge, 'facts'>, check: Check, circu
   });
 }
 
+/** Where the leads are put for a reading that a check asks for: on this drawing, else where it is taken on any. */
+export const pointsAsked = (k: Knowledge, check: Check, fact: string, circuit: Circuit | undefined): Read['points'] | undefined =>
+  [circuit, ...k.machines.values()].flatMap((c) => readsOf(k, check, c)).find((read) => read.fact === fact)?.points;
+
 /**
  * Which readings are taken there on the machine in hand: those of checks that fit any of its drawings, at their points on the first.
  * Proofs are none: they stand beside the reading they repeat.

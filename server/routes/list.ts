@@ -2,6 +2,7 @@ import { z } from 'zod';
 import type { RouteDoc } from '../openapi.ts';
 import { drawing } from '../shapes/ask.ts';
 import { caseHistory } from '../shapes/case.ts';
+import { openInput, readingInput } from '../shapes/input.ts';
 import { catalogue, quickReading } from '../shapes/reading.ts';
 import { sentCase, sentTurn } from '../shapes/sent.ts';
 import { jobSheet } from '../shapes/sheet.ts';
@@ -11,11 +12,9 @@ import {
   changeBody,
   demoParam,
   explainQuery,
-  openBody,
   openUnderBody,
   ownCaseParam,
   patchBody,
-  readingBody,
   sayBody,
   sheetQuery,
   turnsQuery,
@@ -34,7 +33,7 @@ export const routeList: RouteDoc[] = [
     method: 'post',
     path: '/api/cases',
     summary: 'Opens a case for a homeowner, a call-centre agent or a technician. The id is the key to it: keep it private.',
-    body: openBody,
+    body: openInput,
     query: explainQuery,
     answers: { 201: json(sentCase) },
     errors: inBody,
@@ -129,7 +128,7 @@ export const routeList: RouteDoc[] = [
     method: 'post',
     path: '/api/reading',
     summary: 'Judges one reading without a case.',
-    body: readingBody,
+    body: readingInput,
     answers: { 200: json(quickReading) },
     errors: inBody,
   },

@@ -3,9 +3,10 @@ import { type Context, Hono } from 'hono';
 import type { Opened, OpenInput } from '../conversation-port.ts';
 import type { AppEnv, Deps } from '../deps.ts';
 import { door, refuse } from '../errors.ts';
-import { FIRST, type Language, wantedIn } from '../languages.ts';
+import { FIRST, wantedIn } from '../languages.ts';
+import { openInput } from '../shapes/input.ts';
 import type { CaseRecord } from '../types.ts';
-import { explainQuery, openBody, openUnderBody, ownCaseParam } from './bodies.ts';
+import { explainQuery, openUnderBody, ownCaseParam } from './bodies.ts';
 import { present } from './present.ts';
 import { sentCase } from './sent.ts';
 
@@ -16,7 +17,7 @@ export function openRoutes({ conversation, store, now, newId }: Deps) {
   const asked = zValidator('query', explainQuery, door);
   return (
     new Hono<AppEnv>()
-      .post('/', asked, zValidator('json', openBody, door), async (c) => {
+      .post('/', asked, zValidator('json', openInput, door), async (c) => {
         const input = c.req.valid('json');
         const opened = await conversation.open(openingOf(c, input));
         if ('problem' in opened) return refuse(c, 422, opened.problem.code, opened.problem);
@@ -41,10 +42,8 @@ export function openRoutes({ conversation, store, now, newId }: Deps) {
   );
 }
 
-type Given = Omit<OpenInput, 'language'> & { language?: Language | undefined };
-
 /** In the language told, else as the reader's own settings ask for. English is what is spoken where nothing is said. */
-function openingOf(c: Context, input: { [Key in keyof Given]: Given[Key] | undefined } & Pick<Given, 'audience'>): OpenInput {
+function openingOf(c: Context, input: OpenInput): OpenInput {
   const language = input.language ?? wantedIn(c.req.header('accept-language'));
   return present({ ...input, language: language === FIRST ? undefined : language });
 }
@@ -52,7 +51,7 @@ function openingOf(c: Context, input: { [Key in keyof Given]: Given[Key] | undef
 const recordOf = (
   id: string,
   opened: string,
-  { audience }: Pick<Given, 'audience'>,
+  { audience }: Pick<OpenInput, 'audience'>,
   { answers, settings }: Opened,
 ): CaseRecord => ({
   id,

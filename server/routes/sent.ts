@@ -1,11 +1,28 @@
-import type { SentCase, SentReply, SentRow, SentRuledOut, SentSuspect, SentWiring } from '../shapes/sent.ts';
+import type { SentCase, SentLine, SentReply, SentRow, SentRuledOut, SentSuspect, SentView, SentWiring } from '../shapes/sent.ts';
 import type { CaseView, EvidenceRow, ExplainedReply, SuspectRow, Wiring } from '../types.ts';
 
 /** A case as it goes over the line. Id and revision are the store's to give, so they are put in here, wherever they are shown. */
 export const sentCase = (id: string, rev: number, view: CaseView, reply: ExplainedReply, explain: boolean): SentCase => ({
-  case: { ...view, id, rev },
+  case: sentView({ ...view, id, rev }),
   reply: sentReply({ ...reply, consultation: { ...reply.consultation, rev } }, explain),
 });
+
+/** Most answers can be changed to "no" or "yes", and a list answered at once was said once; a number is said as it is shown. */
+function sentView(view: CaseView): SentView {
+  const lists = new Map<string, [id: string, label: string][]>();
+  const place = (choices: NonNullable<CaseView['answers'][number]['choices']>): number => {
+    const list = choices.map(({ id, label }): [string, string] => [id, label]);
+    const key = JSON.stringify(list);
+    if (!lists.has(key)) lists.set(key, list);
+    return [...lists.keys()].indexOf(key);
+  };
+  const answers = view.answers.map(({ said, choices, ...line }, at): SentLine => {
+    const before = view.answers[at - 1];
+    const likely = before?.turn === line.turn ? before.said : line.shown;
+    return { ...line, ...(said !== likely && { said }), ...(choices && { choices: place(choices) }) };
+  });
+  return { ...view, answers, choices: [...lists.values()] };
+}
 
 /** A reply as it goes over the line. `explain`: with all that the rules make of the case. */
 function sentReply(whole: ExplainedReply, explain: boolean): SentReply {

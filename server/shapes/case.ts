@@ -20,7 +20,7 @@ export interface CaseRecord {
   answers: Answer[];
 }
 
-const caseLine = z.strictObject({
+export const caseLine = z.strictObject({
   seq: z.int(),
   turn: z.int(),
   fact: z.string().optional(),
@@ -36,18 +36,16 @@ const caseLine = z.strictObject({
   unit: unitSchema.optional().describe('What it can be changed to: a number in this unit.'),
 });
 
-export const caseView = z
-  .strictObject({
-    id: z.string(),
-    rev: z.int().describe('Goes up with every change.'),
-    audience: audienceSchema,
-    language: z.string().optional().describe('BCP 47 tag of the language this person is spoken to in.'),
-    families: z.array(z.string()),
-    units: unitsSchema,
-    machine: machineSchema,
-    answers: z.array(caseLine).describe('Every answer still standing, in order, with what was typed.'),
-  })
-  .meta({ id: 'Case' });
+export const caseView = z.strictObject({
+  id: z.string(),
+  rev: z.int().describe('Goes up with every change.'),
+  audience: audienceSchema,
+  language: z.string().optional().describe('BCP 47 tag of the language this person is spoken to in.'),
+  families: z.array(z.string()),
+  units: unitsSchema,
+  machine: machineSchema,
+  answers: z.array(caseLine),
+});
 export type CaseView = z.infer<typeof caseView>;
 
 /** One turn as it was stored: what it added, the settings after it, and the caller's key if there was one. */

@@ -1,6 +1,6 @@
 import { z } from 'zod';
 import { ask, wiring } from './ask.ts';
-import { caseView } from './case.ts';
+import { caseLine, caseView } from './case.ts';
 import { consultation } from './consultation.ts';
 import { standing, verdictWord } from './judged.ts';
 import { understood } from './meaning.ts';
@@ -58,7 +58,30 @@ export const sentReply = reply
   .meta({ id: 'Reply' });
 export type SentReply = z.infer<typeof sentReply>;
 
-export const sentCase = z.strictObject({ case: caseView, reply: sentReply });
+const sentLine = caseLine.omit({ said: true, choices: true }).extend({
+  said: z
+    .string()
+    .optional()
+    .describe('What was typed; absent = as in the line before, where that is of the same turn, else as shown.'),
+  choices: z
+    .int()
+    .optional()
+    .describe('What it can be changed to: a place in the list of choices; neither this nor a unit = told in words only.'),
+});
+export type SentLine = z.infer<typeof sentLine>;
+
+const sentView = caseView
+  .omit({ answers: true })
+  .extend({
+    answers: z.array(sentLine).describe('Every answer still standing, in order, with what was typed.'),
+    choices: z
+      .array(z.array(z.tuple([z.string(), z.string()])))
+      .describe('What answers can be changed to: choices by id and label, each list of them once.'),
+  })
+  .meta({ id: 'Case' });
+export type SentView = z.infer<typeof sentView>;
+
+export const sentCase = z.strictObject({ case: sentView, reply: sentReply });
 export type SentCase = z.infer<typeof sentCase>;
 export const sentTurn = sentCase.extend({ understood });
 export type SentTurn = z.infer<typeof sentTurn>;

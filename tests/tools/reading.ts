@@ -1,8 +1,8 @@
 import { parseArgs } from 'node:util';
 import type { MachineInHand, Unit, Value } from '../../rules/types.ts';
 import { createConversation } from '../../server/conversation/index.ts';
-import type { Conversation, QuickReading, ReadingInput } from '../../server/conversation-port.ts';
-import { readingBody } from '../../server/routes/bodies.ts';
+import type { Conversation, QuickReading } from '../../server/conversation-port.ts';
+import { readingInput } from '../../server/shapes/input.ts';
 
 const HELP = `One reading judged at the terminal, by the same rules as a case.
 
@@ -61,9 +61,9 @@ async function judge(asked: Record<string, unknown>, conversation: Conversation)
     throw new BadInput(`There is no check "${asked.check}". The closest are:\n${close.join('\n')}`);
   }
   if (asked.value === undefined) throw new BadInput('What did it read? Say --value, like --value 9.8 or --value OL.');
-  const body = readingBody.safeParse(asked);
+  const body = readingInput.safeParse(asked);
   if (!body.success) throw new BadInput(body.error.issues.map((i) => `${i.path.join('.')}: ${i.message}`).join('\n'));
-  const judged = await conversation.reading(body.data as ReadingInput);
+  const judged = await conversation.reading(body.data);
   if ('problem' in judged) throw new BadInput(judged.problem.message);
   return judged;
 }

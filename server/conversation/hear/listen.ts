@@ -44,9 +44,10 @@ function placesOf(m: Moment): Parameters<typeof withPoints>[2] {
   return { k: m.k, p: m.at.p, ask: m.open, label };
 }
 
-/** One of the meanings asked back, picked by its name or place: "the first", "at rest". */
+/** One of the meanings asked back, picked by its name or place: "the first", "at rest". Words of another language pick none: the case moves first. */
 export function namedOption(understand: Understand, m: Moment, which: Which, text: string): Option | undefined {
   const { acts } = understoodUnder(understand, m, text, whichAsk(m, which));
+  if (acts.some((a) => a.is === 'talk' && a.what === 'language')) return undefined;
   const [only, ...more] = acts.filter((a) => a.is !== 'talk');
   return only?.is === 'answer' && only.fact === WHICH && !more.length ? which.options[Number(only.value) - 1] : undefined;
 }

@@ -1,4 +1,5 @@
 import type { Answer, Audience, Reading, Settings } from '../../../rules/types.ts';
+import { pointsRead } from '../../place/reads.ts';
 import type { Part } from '../../types.ts';
 import { isNote } from '../stand/notes.ts';
 import { plateKnown } from '../stand/plate.ts';
@@ -62,8 +63,7 @@ function readingEcho(x: Saying, r: Reading): string {
   const { k, s, at } = x;
   const row = evidenceRow(x, r);
   const check = r.check ? k.checks.get(r.check) : undefined;
-  const measured = check?.measure?.reads.find((m) => m.fact === r.fact);
-  const points = r.points ?? (measured && (measured.points[at.hand.circuits[0] ?? ''] ?? measured.points['*']));
+  const points = pointsRead(k, at.p.circuits[0], r);
   const where = points ? pointWords(x, r.fact, points) : '';
   const state = k.states.has(r.state) ? s.of('states', r.state) : '';
   const name = r.replaces !== undefined ? 'corrected' : r.repeats !== undefined ? 'again-reading' : 'reading';

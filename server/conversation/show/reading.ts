@@ -1,6 +1,7 @@
 import { judgeOne } from '../../../rules/index.ts';
 import type { Check, Fact, Knowledge, MachineInHand, Prepared } from '../../../rules/types.ts';
 import type { QuickReading, ReadingInput, Refused } from '../../conversation-port.ts';
+import { readsOf } from '../../place/reads.ts';
 import { badNumber } from '../stand/bad-number.ts';
 import { machineProblem, plateKnown, type Wrong, withWatts } from '../stand/plate.ts';
 import type { Saying } from '../stand/said.ts';
@@ -73,9 +74,8 @@ const told = (input: ReadingInput): Partial<MachineInHand> => ({
 });
 
 function handOf(k: Knowledge, check: Check, fact: Fact, input: ReadingInput): MachineInHand {
-  const reads = check.measure!.reads.find((r) => r.fact === fact.id)!;
   const here = [...k.machines.values()]
-    .filter((m) => '*' in reads.points || m.id in reads.points)
+    .filter((m) => readsOf(k, check, m).some((read) => read.fact === fact.id))
     .sort((a, b) => b.prior - a.prior || (a.id < b.id ? -1 : 1))
     .map((m) => m.id);
   return {

@@ -155,9 +155,8 @@ function liveOf(k: Knowledge, conducting: readonly Branch[]): Set<string> {
     conducting.filter((b) => b.kind === 'lead' || b.kind === 'contact'),
     new Set(),
   );
-  return reached(SOURCES, conducting, tied);
+  return reached(k.supply.sources, conducting, tied);
 }
-const SOURCES = ['SA0', 'SB0'] as const;
 
 function reached(from: readonly string[], by: readonly Branch[], never: ReadonlySet<string>): Set<string> {
   const out = new Set<string>();

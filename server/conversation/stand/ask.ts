@@ -8,13 +8,14 @@ import {
   withCoversInFront,
 } from '../../../rules/index.ts';
 import type { Band, Check, NextCheck, Reading } from '../../../rules/types.ts';
+import { pointsAsked } from '../../place/reads.ts';
 import type { Ask } from '../../types.ts';
 import type { SayName } from '../words/names.ts';
 import { shownBand, shownValue } from '../words/numbers.ts';
 import { spokenTo } from '../words/speaker.ts';
 import { signsOf } from './danger-ask.ts';
 import { isNoteOf } from './notes.ts';
-import { pointsOf, pointWords } from './points.ts';
+import { pointWords } from './points.ts';
 import type { Saying } from './said.ts';
 import { newest } from './standing.ts';
 
@@ -192,7 +193,7 @@ function readsOf(x: Saying, check: Check, next: NextCheck): Ask['reads'] {
   return all
     .filter((m) => wanted(m.fact))
     .flatMap((m) => {
-      const points = pointsOf(x, m);
+      const points = pointsAsked(k, check, m.fact, at.p.circuits[0]);
       if (!points) return [];
       const unit = k.facts.get(m.fact)?.unit ?? '1';
       return [{ fact: m.fact, label: s.fact(m.fact), unit, points, pointWords: pointWords(x, m.fact, points) }];

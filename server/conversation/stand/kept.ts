@@ -1,6 +1,6 @@
 import type { Answer } from '../../../rules/types.ts';
 import type { Moment } from './moment.ts';
-import { type Mind, reason, type Standing, standingOf, type Told, toldIn } from './standing.ts';
+import { type Grounds, groundsIn, type Mind, reason, type Standing, standingOf } from './standing.ts';
 
 /** Cases under way at once; the one looked at longest ago is reasoned out anew. */
 const MOST_KEPT = 64;
@@ -10,7 +10,7 @@ const MOST_KEPT = 64;
  * worked out. A turn that only leaves a note finds what was told reasoned out already.
  */
 export function keptMoments(mind: Mind, moment: (at: Standing) => Moment): (record: Standing['record']) => Promise<Moment> {
-  const kept: { moment: Moment; told: Told }[] = [];
+  const kept: { moment: Moment; grounds: Grounds }[] = [];
   return async (record) => {
     const whole = kept.findIndex(({ moment: { at } }) => sameRecord(at.record, record));
     const [had] = whole < 0 ? [] : kept.splice(whole, 1);
@@ -18,10 +18,10 @@ export function keptMoments(mind: Mind, moment: (at: Standing) => Moment): (reco
       kept.push(had);
       return had.moment;
     }
-    const told = toldIn(record);
-    const reasoned = kept.findLast((one) => sameTold(one.told, told))?.moment.at ?? (await reason(mind, told));
+    const grounds = groundsIn(record);
+    const reasoned = kept.findLast((one) => sameGrounds(one.grounds, grounds))?.moment.at ?? (await reason(mind, grounds));
     const made = moment(standingOf(record, reasoned));
-    kept.push({ moment: made, told });
+    kept.push({ moment: made, grounds });
     if (kept.length > MOST_KEPT) kept.shift();
     return made;
   };
@@ -29,7 +29,7 @@ export function keptMoments(mind: Mind, moment: (at: Standing) => Moment): (reco
 
 const sameRecord = (a: Standing['record'], b: Standing['record']): boolean =>
   a.audience === b.audience && sameAnswers(a.answers, b.answers) && same(a.settings, b.settings);
-const sameTold = (a: Told, b: Told): boolean =>
+const sameGrounds = (a: Grounds, b: Grounds): boolean =>
   a.audience === b.audience && sameAnswers(a.answers, b.answers) && same(a.settings, b.settings);
 
 /** From the end: two cases that differ do so in what was told last. */

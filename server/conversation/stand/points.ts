@@ -1,11 +1,6 @@
-import { forMachine, pointsOn } from '../../../rules/index.ts';
-import type { Measured } from '../../../rules/types.ts';
+import { forMachine } from '../../../rules/index.ts';
 import { spokenTo } from '../words/speaker.ts';
 import type { Saying } from './said.ts';
-
-/** Where the two leads go on the machine in hand; undefined = not read there. */
-export const pointsOf = ({ at }: Pick<Saying, 'at'>, m: Measured): [string, string] | undefined =>
-  (at.p.circuits[0] && pointsOn(at.p.circuits[0], m.points)) ?? Object.values(m.points)[0];
 
 /** The two points in words: the fact's own, else made from the names of the nodes. */
 export function pointWords({ k, s, at }: Saying, fact: string, points: readonly [string, string]): string {

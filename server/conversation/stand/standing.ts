@@ -28,13 +28,13 @@ export interface Mind {
 }
 
 /** All of a record that is reasoned about. */
-export interface Told extends Pick<CaseRecord, 'audience'> {
+export interface Grounds extends Pick<CaseRecord, 'audience'> {
   /** As the case was opened; what is written on the job sheet and the language are no part of it. */
   settings: Pick<CaseRecord['settings'], 'families' | 'units' | 'machine'>;
   /** Neither taken back nor a note. */
   answers: readonly Answer[];
 }
-export function toldIn({ audience, settings, answers }: Standing['record']): Told {
+export function groundsIn({ audience, settings, answers }: Standing['record']): Grounds {
   const { families, units, machine } = settings;
   return {
     audience,
@@ -43,15 +43,15 @@ export function toldIn({ audience, settings, answers }: Standing['record']): Tol
   };
 }
 
-export async function reason({ k, prepared, consult: ours = consult }: Mind, told: Told): Promise<Reasoned> {
-  const { audience, settings } = told;
+export async function reason({ k, prepared, consult: ours = consult }: Mind, grounds: Grounds): Promise<Reasoned> {
+  const { audience, settings } = grounds;
   const opened = {
     audience,
     families: settings.families ?? [],
     units: settings.units ?? ('us' as const),
     ...(settings.machine && { machine: settings.machine }),
   };
-  const facts = foldCase(k, opened, told.answers);
+  const facts = foldCase(k, opened, grounds.answers);
   const inHand = machineInHand(k, facts);
   const hand = { ...inHand, plate: withWatts(inHand.plate) };
   const p = prepared(hand);
@@ -68,7 +68,7 @@ export const standingOf = (record: Standing['record'], reasoned: Reasoned): Stan
 });
 
 export const stand = async (mind: Mind, record: Standing['record']): Promise<Standing> =>
-  standingOf(record, await reason(mind, toldIn(record)));
+  standingOf(record, await reason(mind, groundsIn(record)));
 
 /** Nobody has said yet what the dryer does: no end can be named, whatever was read. */
 const begun = ({ conclusion: _, referral: __, ...c }: Consultation): Consultation => c;

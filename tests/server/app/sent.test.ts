@@ -2,7 +2,7 @@ import { beforeAll, describe, expect, test } from 'vitest';
 import { wholeCase } from '../../../client/whole.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
 import type { Conversation } from '../../../server/conversation-port.ts';
-import type { ExplainedReply } from '../../../server/types.ts';
+import type { CaseView, ExplainedReply } from '../../../server/types.ts';
 import { type App, fortyReadings, play, talks } from '../../tools/turns.ts';
 import { testApp } from './ask.ts';
 
@@ -23,9 +23,10 @@ type Body = any;
 
 /** Remembers what the conversation itself said last. */
 function overheard(conversation: Conversation) {
-  const last: { reply?: ExplainedReply } = {};
+  const last: { reply?: ExplainedReply; view?: CaseView } = {};
   const hear = <Turn extends object>(turn: Turn): Turn => {
     if ('reply' in turn) last.reply = turn.reply as ExplainedReply;
+    if ('view' in turn) last.view = turn.view as CaseView;
     return turn;
   };
   const listening: Conversation = {
@@ -84,8 +85,9 @@ describe('what the real conversation says, turn by turn', () => {
       const app: App = {
         async request(path, { body } = {}) {
           const { body: sent } = await ask('POST', path, JSON.parse(String(body)));
-          const { reply } = await wholeCase(sent, get);
+          const { case: view, reply } = await wholeCase(sent, get);
           expect(shownOf(reply), name).toEqual(shownOf(last.reply!));
+          expect({ ...view, id: '', rev: 0 }, name).toEqual(JSON.parse(JSON.stringify(last.view)));
           if (reply.ask?.wiring) drawn.add(reply.ask.wiring.drawing);
           return Response.json(sent);
         },
@@ -131,17 +133,20 @@ function shownOf(reply: Body) {
 }
 
 describe('how much it is', () => {
-  test('from the first reading to the fortieth a technician’s case is answered in 12,000 bytes', async () => {
+  test('from the first reading to the fortieth a technician’s case is answered in 12,000 bytes, with the case beside it in 28,000', async () => {
     const read = (body: Body) => body.case.answers.filter((a: Body) => a.unit && a.value !== undefined).length;
-    let most = 0;
+    let [most, whole] = [0, 0];
     const last = await play(
       strictApp(conversation, (_path, body) => {
-        if (read(body)) most = Math.max(most, bytes(body.reply));
+        if (!read(body)) return;
+        most = Math.max(most, bytes(body.reply));
+        whole = Math.max(whole, bytes(body));
       }),
       fortyReadings(),
     );
     expect(read(last)).toBeGreaterThanOrEqual(40);
     expect(last.reply.evidence.length).toBeGreaterThanOrEqual(40);
     expect(most).toBeLessThanOrEqual(12_000);
+    expect(whole).toBeLessThanOrEqual(28_000);
   });
 });

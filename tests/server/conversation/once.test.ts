@@ -1,9 +1,21 @@
-import { describe, expect, test } from 'vitest';
+import { describe, expect, test, vi } from 'vitest';
 import { consult } from '../../../rules/index.ts';
 import type { CaseFacts, Prepared } from '../../../rules/types.ts';
 import { createConversation } from '../../../server/conversation/index.ts';
+import { wiringOf } from '../../../server/conversation/show/wiring.ts';
+import { openAsk } from '../../../server/conversation/stand/ask.ts';
 import { understand } from '../../../server/understand/index.ts';
 import { Case, k, throughGates } from './parts.ts';
+
+// As they are, and counted.
+vi.mock('../../../server/conversation/stand/ask.ts', async (whole) => {
+  const all = await whole<typeof import('../../../server/conversation/stand/ask.ts')>();
+  return { ...all, openAsk: vi.fn(all.openAsk) };
+});
+vi.mock('../../../server/conversation/show/wiring.ts', async (whole) => {
+  const all = await whole<typeof import('../../../server/conversation/show/wiring.ts')>();
+  return { ...all, wiringOf: vi.fn(all.wiringOf) };
+});
 
 /** A conversation that counts how often words are understood and the engine is asked. */
 async function counted() {
@@ -79,6 +91,10 @@ describe('in one turn', () => {
     expect(c.last.reply.ask?.check).toBe('which');
     const asked = c.record;
     expect(await cost(() => c.tell('which', '1'))).toEqual({ understood: 0, consulted: 1 });
+    // Picked in words it is one of the choices, and nothing else is looked for in them.
+    c.record = asked;
+    expect(await cost(() => c.say('the first'))).toEqual({ understood: 1, consulted: 1 });
+    expect(c.record.answers.at(-1)).toMatchObject({ act: 'tell', value: 120 });
     const fresh = await counted();
     // Somewhere else, where nothing of it is remembered, the options are made again from its words.
     expect(await fresh.cost(() => fresh.talk.look(asked))).toEqual({ understood: 1, consulted: 1 });
@@ -107,5 +123,24 @@ describe('in one turn', () => {
     expect(
       await cost(() => talk.look({ ...c.record, settings: { ...c.record.settings, job: { customer: 'x' } } })),
     ).toMatchObject({ consulted: 0 });
+  });
+
+  test('the open question is made once for each case that stands, and the drawing once for each reply', async () => {
+    const { talk } = await counted();
+    const c = await technician(talk);
+    const made = async (step: () => Promise<unknown>) => {
+      const before = [vi.mocked(openAsk).mock.calls.length, vi.mocked(wiringOf).mock.calls.length];
+      await step();
+      return {
+        asks: vi.mocked(openAsk).mock.calls.length - before[0]!,
+        drawings: vi.mocked(wiringOf).mock.calls.length - before[1]!,
+      };
+    };
+    expect(await made(() => c.say('the element reads 10.4 ohms across it'))).toEqual({ asks: 1, drawings: 1 });
+    expect(await made(() => c.tell('between_legs_idle', 240))).toEqual({ asks: 1, drawings: 1 });
+    expect(vi.mocked(wiringOf).mock.results.some((drawn) => drawn.value !== undefined)).toBe(true);
+    expect(await made(() => c.say('why?'))).toEqual({ asks: 0, drawings: 1 });
+    expect(await made(() => talk.look(c.record))).toEqual({ asks: 0, drawings: 1 });
+    expect(await made(() => c.undo())).toMatchObject({ drawings: 1 });
   });
 });

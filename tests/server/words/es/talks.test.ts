@@ -36,7 +36,8 @@ function shown({ case: view, reply }: Body): unknown[] {
     Object.values(reply.verdicts),
     reply.suspects.map((s: Body) => s.label),
     reply.ruledOut.map((s: Body) => s.label),
-    view.answers.map((a: Body) => [a.label, a.shown, a.said, a.choices?.map((c: Body) => c.label)]),
+    view.answers.map((a: Body) => [a.label, a.shown, a.said]),
+    view.choices.map((list: [string, string][]) => list.map(([, label]) => label)),
   ];
 }
 
