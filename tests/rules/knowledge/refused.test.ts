@@ -18,6 +18,7 @@ import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
+import { countedHoles } from '../../tools/knowledge.ts';
 import { type Item, item, parts, problemsOf } from './parts.ts';
 
 /**
@@ -158,14 +159,54 @@ describe('the audit refuses', () => {
     ]);
   });
 
-  test('weights of a family that do not add to a hundred', () => {
+  test.each<[what: string, fault: string, family: string, weight: number, problems: string[]]>([
+    [
+      'of a family',
+      'belt-worn',
+      'noise',
+      40,
+      ['faults.json, weight.noise: they add to 137.00; they should add to 100 ("belt-worn" has 40)'],
+    ],
+    [
+      'of the cold dryer, on every machine',
+      'motor-start-circuit',
+      'no-heat',
+      3,
+      ['faults.json, weight.no-heat: they add to 103.00; they should add to 100 ("motor-start-circuit" has 3)'],
+    ],
+  ])('weights %s that do not add to a hundred', (_, fault, family, weight, problems) => {
     expect(weightsAmiss(k)).toEqual([]);
     const made = broken((p) => {
-      item(p, 'faults.json', 'motor-start-circuit').weight['no-heat'] = 3;
+      item(p, 'faults.json', fault).weight[family] = weight;
     });
+    expect(weightsAmiss(made)).toEqual(problems);
+  });
+
+  test("a machine's own weights that do not add to a hundred", () => {
+    const made = broken((p) => {
+      p['machines/dial-two-coil.json'].weights['no-heat']['element-coil-1-open'] += 30;
+    });
+    expect(weightsAmiss(made)).toHaveLength(1);
     expect(weightsAmiss(made)[0]).toMatch(
-      /^machines\/dial-single-coil\.json, weights\.no-heat: with those of faults\.json they add to 10[23]\.\d\d; they should add to 100$/,
+      /^machines\/dial-two-coil\.json, weights\.no-heat: with those of faults\.json they add to 1(29|30)\.\d\d; they should add to 100 \("element-coil-1-open" has/,
     );
+  });
+
+  test('an answer that condemns a fault and is none of its signs, at the fault', () => {
+    const made = broken((p) => {
+      const fact = item(p, 'facts.json', 'cabinet_seen');
+      fact.choices.push('joint-apart');
+      const check = item(p, 'checks.json', 'look-cabinet');
+      check.outcomes.push({ id: 'joint-apart', when: { cabinet_seen: ['joint-apart'] } });
+      check.confirms.push({ fault: 'harness-open', outcome: 'joint-apart' });
+    });
+    expect(answersOfNoFault(made)).toContain(
+      'faults.json, fault "harness-open", signs.cabinet_seen: does not name "joint-apart", by which check "look-cabinet" confirms it',
+    );
+  });
+
+  test('and counts what it finds', () => {
+    expect(['', 'a', 'ab'].map((found) => countedHoles([...found]))).toEqual(['no holes', '1 hole:', '2 holes:']);
   });
 
   test('a limit that nothing reads', () => {
@@ -177,16 +218,20 @@ describe('the audit refuses', () => {
 });
 
 /** What the words of a language say against a knowledge. */
-function wordsAgainst(made: Knowledge, language: Language): readonly string[] {
+const wordsAgainst = (made: Knowledge, language: Language) => wordsOf(rawFiles(language), made, language);
+function wordsOf(files: Record<string, unknown>, made: Knowledge, language: Language): readonly string[] {
   const [first] = ourWords(k);
   try {
-    loadWords(rawFiles(language), made, language === 'en' ? undefined : { language, first: first! });
+    loadWords(files, made, language === 'en' ? undefined : { language, first: first! });
     return [];
   } catch (error) {
     if (error instanceof WordsError) return error.problems;
     throw error;
   }
 }
+
+/** A technician's name in the first language. */
+const LABEL = (ourWords(k)[0]!.faults['belt-worn']!.label as { technician: string }).technician;
 
 describe('the start refuses, and the audit with it', () => {
   test.each<Language>(['en', 'es'])('a fault without words in %s', (language) => {
@@ -216,18 +261,84 @@ describe('the start refuses, and the audit with it', () => {
       (p) => {
         item(p, 'families.json', 'no-heat').title = 'It stays cold';
       },
-      'es/names.json, name "It stays cold" (family no-heat): has no words',
+      'es/names.json, name "It stays cold" (families.json, family "no-heat", title): has no words',
     ],
     [
       'a machine',
       (p) => {
         p['machines/dial-two-coil.json'].title = 'A dial and two coils';
       },
-      'es/names.json, name "A dial and two coils" (machine dial-two-coil): has no words',
+      'es/names.json, name "A dial and two coils" (machines/dial-two-coil.json, title): has no words',
     ],
   ])('%s that the words do not know', (_, breakIt, problem) => {
     const made = broken(breakIt);
     expect(wordsAgainst(made, problem.slice(0, 2) as Language)).toContain(problem);
+  });
+
+  test.each<[what: string, language: Language, breakIt: (f: Item) => void, problem: string]>([
+    [
+      'a label a homeowner would borrow',
+      'en',
+      (f) => delete f('faults').faults['belt-worn'].label.homeowner,
+      'en/faults.json, fault "belt-worn", label: has no words for a homeowner',
+    ],
+    [
+      'the name of another fault',
+      'en',
+      (f) => {
+        f('faults').faults['belt-worn'].label.technician = f('faults').faults['idler-worn'].label.technician;
+      },
+      'as of "belt-worn"; each needs a name of its own',
+    ],
+    [
+      'the name of another fault, in Spanish',
+      'es',
+      (f) => {
+        f('faults').faults['belt-worn'].label = f('faults').faults['idler-worn'].label;
+      },
+      'as of "belt-worn"; each needs a name of its own',
+    ],
+    [
+      'the name of another answer',
+      'es',
+      (f) => {
+        f('facts').facts.fuel.choices.electric = 'Gas';
+      },
+      'es/facts.json, fact "fuel", choice "gas": a homeowner hears "Gas", as of "electric"; each needs a name of its own',
+    ],
+    [
+      'an English name in Spanish',
+      'es',
+      (f) => {
+        f('faults').faults['belt-worn'].label = LABEL;
+      },
+      `es/faults.json, faults.belt-worn.label: "${LABEL}" is left in English`,
+    ],
+    [
+      'an English part in Spanish',
+      'es',
+      (f) => {
+        f('names').names['drum belt'] = 'drum belt';
+      },
+      'es/names.json, names.drum belt: "drum belt" is left in English',
+    ],
+  ])('%s', (_, language, breakIt, problem) => {
+    const files = structuredClone(rawFiles(language));
+    breakIt((name: string) => files[`./${language}/${name}.json`]);
+    const said = wordsOf(files, k, language);
+    expect(
+      said.some((p) => p.includes(problem)),
+      said.join('\n'),
+    ).toBe(true);
+  });
+
+  test('a part that was misspelt, where it was misspelt', () => {
+    const made = broken((p) => {
+      item(p, 'faults.json', 'belt-worn').end.parts = ['drum bellt'];
+    });
+    expect(wordsAgainst(made, 'es')).toContain(
+      'es/names.json, name "drum bellt" (faults.json, fault "belt-worn", end.parts): has no words; did you mean "drum belt"?',
+    );
   });
 
   test('nothing as it stands', () => expect(startProblems(k)).toEqual([]));
