@@ -16,6 +16,8 @@ import { lexiconProblems } from '../../../server/understand/check-lexicon.ts';
 import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
+import { confirmedByNoReading } from '../../tools/audit-confirms.ts';
+import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
 import { type Item, item, parts, problemsOf } from './parts.ts';
@@ -255,6 +257,31 @@ describe('the audit refuses', () => {
     expect(confirmedByNever(made)).toEqual([
       'checks.json, check "sag-at-start", confirms "supply-low-voltage": with it "sag_at_start" is never small',
     ]);
+  });
+
+  test('a machine that stays cold in a state that calls for heat, or heats in one that does not', () => {
+    expect(heatsAmiss(k)).toEqual([]);
+    const relay = (change: (closedIn: string[]) => string[]) =>
+      broken((p) => {
+        const branch = at(p['machines/electronic-relay-thermistor.json'].branches, 'heater_relay');
+        branch.closedIn = change(branch.closedIn);
+      });
+    expect(heatsAmiss(relay((states) => states.filter((state) => state !== 'run-low')))).toContain(
+      'machines/electronic-relay-thermistor.json, closedIn: in state "run-low", which runs and calls for heat, the heater carries no current',
+    );
+    expect(heatsAmiss(relay((states) => [...states, 'run-noheat']))).toContain(
+      'machines/electronic-relay-thermistor.json, variants.limit-on-motor-side, closedIn: in state "run-noheat", which calls for no heat, the heater carries current',
+    );
+  });
+
+  test('a reading that cannot show the fault it confirms, for it is read at the wrong points', () => {
+    expect(confirmedByNoReading(k)).toEqual([]);
+    const made = broken((p) => {
+      p['machines/dial-single-coil.json'].places['line-side-lead'] = ['E2', 'MH'];
+    });
+    expect(confirmedByNoReading(made)).toContain(
+      'checks.json, check "motor-switch-lead-ohms", confirms "motor-switch-lead-burnt": on "dial-single-coil" the check "motor-switch-lead-ohms" shows "both-sound" with it, not "line-side-open"; are the points of machines/dial-single-coil.json, places and its closedIn right?',
+    );
   });
 
   test('a choice that no fault of that machine has', () => {
