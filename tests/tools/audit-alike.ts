@@ -22,7 +22,7 @@ function overlap(k: Knowledge, fact: string, a: Fault, b: Fault): number {
 }
 
 /** What a reading check shows under one fault on this machine, as its outcome or as what is read. */
-function shownBy(p: Prepared): (c: Check, f: Fault) => string {
+export function shownBy(p: Prepared): (c: Check, f: Fault) => string {
   const kept = new Map<string, string>();
   return (c, f) => {
     const key = `${c.id} ${f.id}`;

@@ -156,7 +156,6 @@ function unhad(k: Knowledge, m: Circuit, fact: string, choice: string): string {
 export function confirmedByNever(k: Knowledge): string[] {
   const out: string[] = [];
   for (const c of k.checks.values()) {
-    if (c.measure) continue;
     for (const link of c.confirms) {
       const fault = k.faults.get(link.fault)!;
       for (const [fact, any] of Object.entries(c.outcomes.find((o) => o.id === link.outcome)!.when)) {

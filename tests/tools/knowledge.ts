@@ -4,6 +4,8 @@ import { type Audience, type Knowledge, RULE_SETS } from '../../rules/types.ts';
 import { handProblems } from '../hand/problems.ts';
 import { alike } from './audit-alike.ts';
 import { AUDIENCES, unwordedChecks } from './audit-asked.ts';
+import { confirmedByNoReading } from './audit-confirms.ts';
+import { heatsAmiss } from './audit-heats.ts';
 import {
   answersOfNoFault,
   confirmedByNever,
@@ -23,6 +25,8 @@ export async function holes(k: Knowledge): Promise<string[]> {
     ...unsettledFacts(k),
     ...unconfirmedFaults(k),
     ...confirmedByNever(k),
+    ...heatsAmiss(k),
+    ...confirmedByNoReading(k),
     ...answersOfNoFault(k),
     ...weightsAmiss(k),
     ...handProblems(k),

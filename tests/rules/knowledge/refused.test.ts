@@ -16,6 +16,8 @@ import { lexiconProblems } from '../../../server/understand/check-lexicon.ts';
 import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
+import { confirmedByNoReading } from '../../tools/audit-confirms.ts';
+import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
 import { countedHoles } from '../../tools/knowledge.ts';
@@ -69,8 +71,7 @@ describe('the load refuses', () => {
 
   test('a machine that nothing is read on, place by place', () => {
     const p = parts();
-    const machine = structuredClone(p['machines/dial-single-coil.json']) as Item;
-    p['machines/dial-new.json'] = { ...machine, id: 'dial-new', places: {} };
+    newMachine(p, { places: {} });
     const problems = problemsOf(p);
     expect(problems).toContain(
       'checks.json, check "coil-ohms", measure of "coil_ohms", across: "dial-new" has no place "coil"; machines/dial-new.json, places says where it is',
@@ -78,6 +79,118 @@ describe('the load refuses', () => {
     // One for every reading of the checks it fits that is not of the house.
     expect(problems.length).toBeGreaterThan(30);
     expect(problems.filter((said) => !said.includes('has no place'))).toEqual([]);
+  });
+});
+
+const SINGLE = 'machines/dial-single-coil.json';
+/** One more machine, a copy that an answer of its own tells and that takes half of the prior of the one it is like. */
+function newMachine(p: Item, otherwise: Item = {}): void {
+  item(p, 'facts.json', 'control_kind').choices.push('slider');
+  const machine = p[SINGLE];
+  machine.prior /= 2;
+  const knownBy = { ...machine.knownBy, control_kind: 'slider' };
+  p['machines/dial-new.json'] = { ...structuredClone(machine), id: 'dial-new', knownBy, ...otherwise };
+}
+const at = (list: readonly Item[], id: string): Item => list.find((one) => one.id === id);
+
+describe('the load refuses a machine', () => {
+  test('no sound copy of one', () => {
+    const p = parts();
+    newMachine(p);
+    expect(problemsOf(p)).toEqual([]);
+  });
+  test.each<[what: string, breakIt: (p: Item) => void, problem: string]>([
+    [
+      'that the same answers tell as another',
+      (p) => newMachine(p, { knownBy: { control_kind: 'dial', heater_coils: 'one' } }),
+      'machines/dial-single-coil.json and machines/dial-new.json, knownBy: the same answers tell both; one fact should have another answer on each',
+    ],
+    [
+      'that nothing tells from the others',
+      (p) => newMachine(p, { knownBy: {} }),
+      'machines/electronic-relay-thermistor.json and machines/dial-new.json, knownBy: the same answers tell both; one fact should have another answer on each',
+    ],
+    [
+      'known by an answer that says nothing',
+      (p) => newMachine(p, { knownBy: { control_kind: 'unsure' } }),
+      'machines/dial-new.json, knownBy.control_kind: "unsure" says nothing, so it tells no machine',
+    ],
+    [
+      'with a contact that names no states',
+      (p) => delete at(p[SINGLE].branches, 'timer_heat').closedIn,
+      'machines/dial-single-coil.json, branches.timer_heat, closedIn: is missing; a contact names the states it is closed in, even where those are all',
+    ],
+    [
+      'built otherwise with a contact that names no states',
+      (p) => delete at(p[SINGLE].variants, 'second-limit').add[0].closedIn,
+      'machines/dial-single-coil.json, variants.second-limit.add.second_limit, closedIn: is missing; a contact names the states it is closed in, even where those are all',
+    ],
+    [
+      'with one branch twice',
+      (p) => p[SINGLE].branches.push(structuredClone(at(p[SINGLE].branches, 'cycling'))),
+      'machines/dial-single-coil.json, branches: "cycling" stands there twice; ids are used once',
+    ],
+    [
+      'with one point twice',
+      (p) => p[SINGLE].nodes.push(structuredClone(at(p[SINGLE].nodes, 'T1'))),
+      'machines/dial-single-coil.json, nodes: "T1" stands there twice; ids are used once',
+    ],
+    [
+      'with a branch of the house',
+      (p) => {
+        at(p[SINGLE].branches, 'lead_L1_T1').id = 'plugA';
+      },
+      'machines/dial-single-coil.json, branches: "plugA" stands in supply.json too; ids are used once',
+    ],
+    [
+      'built otherwise with a branch it has',
+      (p) => {
+        at(p[SINGLE].variants, 'second-limit').add[0].id = 'cycling';
+      },
+      'machines/dial-single-coil.json, variants.second-limit.add: "cycling" stands in the drawing too; ids are used once',
+    ],
+    [
+      'whose attribute is a slip of the pen',
+      (p) => newMachine(p, { attributes: [...p[SINGLE].attributes, 'one-coill'] }),
+      'machines/dial-new.json, attributes: nothing fits by "one-coill"; did you mean "one-coil"?',
+    ],
+    [
+      'with a point where nothing ends',
+      (p) => p[SINGLE].nodes.push({ id: 'ZZ', name: 'a spare tab', covers: ['rear'] }),
+      'machines/dial-single-coil.json, nodes.ZZ: no branch ends there',
+    ],
+    [
+      'with a lead that ends where no cover leads',
+      (p) => {
+        at(p[SINGLE].nodes, 'T1').covers = [];
+      },
+      'machines/dial-single-coil.json, nodes.T1, covers: is empty, which is for the inside of a part; "lead_L1_T1" is a lead and ends there. "none" says that nothing comes off for it',
+    ],
+    [
+      'read inside a part',
+      (p) => {
+        p[SINGLE].places.coil[1] = 'EM';
+      },
+      'machines/dial-single-coil.json, nodes.EM, covers: is empty, which is for the inside of a part; the place "coil" is read there',
+    ],
+    [
+      'more common than all together',
+      (p) => {
+        p[SINGLE].prior = 0.4;
+      },
+      'machines/*.json, prior: they add to 1.1 (dial-single-coil 0.4, dial-two-coil 0.3, electronic-relay-thermistor 0.4); they should add to 1',
+    ],
+    [
+      'that is never there',
+      (p) => {
+        p[SINGLE].prior = 0;
+      },
+      'machines/dial-single-coil.json, prior: 0 would never be thought of',
+    ],
+  ])('%s', (_, breakIt, problem) => {
+    const p = parts();
+    breakIt(p);
+    expect(problemsOf(p)).toContain(problem);
   });
 });
 
@@ -145,6 +258,31 @@ describe('the audit refuses', () => {
     expect(confirmedByNever(made)).toEqual([
       'checks.json, check "sag-at-start", confirms "supply-low-voltage": with it "sag_at_start" is never small',
     ]);
+  });
+
+  test('a machine that stays cold in a state that calls for heat, or heats in one that does not', () => {
+    expect(heatsAmiss(k)).toEqual([]);
+    const relay = (change: (closedIn: string[]) => string[]) =>
+      broken((p) => {
+        const branch = at(p['machines/electronic-relay-thermistor.json'].branches, 'heater_relay');
+        branch.closedIn = change(branch.closedIn);
+      });
+    expect(heatsAmiss(relay((states) => states.filter((state) => state !== 'run-low')))).toContain(
+      'machines/electronic-relay-thermistor.json, closedIn: in state "run-low", which runs and calls for heat, the heater carries no current',
+    );
+    expect(heatsAmiss(relay((states) => [...states, 'run-noheat']))).toContain(
+      'machines/electronic-relay-thermistor.json, variants.limit-on-motor-side, closedIn: in state "run-noheat", which calls for no heat, the heater carries current',
+    );
+  });
+
+  test('a reading that cannot show the fault it confirms, for it is read at the wrong points', () => {
+    expect(confirmedByNoReading(k)).toEqual([]);
+    const made = broken((p) => {
+      p['machines/dial-single-coil.json'].places['line-side-lead'] = ['E2', 'MH'];
+    });
+    expect(confirmedByNoReading(made)).toContain(
+      'checks.json, check "motor-switch-lead-ohms", confirms "motor-switch-lead-burnt": on "dial-single-coil" the check "motor-switch-lead-ohms" shows "both-sound" with it, not "line-side-open"; are the points of machines/dial-single-coil.json, places and its closedIn right?',
+    );
   });
 
   test('a choice that no fault of that machine has', () => {
