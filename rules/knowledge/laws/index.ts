@@ -10,7 +10,7 @@ import type { Law } from './law.ts';
 import { limitsThatHold } from './limits-that-hold.ts';
 import { listsAsked } from './lists-asked.ts';
 import { noJumper } from './no-jumper.ts';
-import { outcomes } from './outcomes.ts';
+import { answersInOutcomes, outcomes } from './outcomes.ts';
 import { placesOnMachines, placesRead, readings } from './readings.ts';
 import { repairsInUse } from './repairs-in-use.ts';
 import { rulesForEach, rulesHeard } from './rules-heard.ts';
@@ -34,6 +34,7 @@ export const LAWS: readonly Law[] = [
   placesRead,
   safeToDo,
   outcomes,
+  answersInOutcomes,
   listsAsked,
   stopsInOrder,
   answersThatFit,
