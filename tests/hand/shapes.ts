@@ -139,6 +139,8 @@ const positions = z.strictObject({
 /** File below tests -> its shape. */
 export const HAND_SHAPES: Readonly<Record<string, z.ZodType>> = {
   'dryer/faults.json': dryerFaults,
+  'dryer/sound.json': z.record(ref('fact'), ref('choice')),
+  'dryer/complaints.json': z.record(ref('family'), z.array(ref('fact')).min(1)),
   'dryer/netlists/positions.json': positions,
   'data/expected-outcomes.json': outcomes,
   'data/expected-families.json': families,

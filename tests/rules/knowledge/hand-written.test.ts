@@ -130,6 +130,20 @@ describe('a slip of the pen is told', () => {
       'tests/dryer/faults.json, fault "belt-worn": is missing; what it does in the netlists and what is told of it',
     ],
     [
+      'what a sound dryer answers',
+      (f) => {
+        f['dryer/sound.json'].cabinet_seen = 'ligt-dust';
+      },
+      'tests/dryer/sound.json, cabinet_seen: "ligt-dust" is not one of',
+    ],
+    [
+      'what a complaint is about',
+      (f) => {
+        f['dryer/complaints.json'].nois = ['noise_kind'];
+      },
+      'tests/dryer/complaints.json, nois: there is no family "nois"; did you mean "noise"?',
+    ],
+    [
       'a contact of a drawing',
       (f) => {
         f[POSITIONS].machines['dial-two-coil']['run-high'] = ['RselectrBias'];

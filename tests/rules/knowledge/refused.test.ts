@@ -69,6 +69,14 @@ describe('the load refuses', () => {
     ).toBe(true);
   });
 
+  test('an answer that is of no outcome', () => {
+    const p = parts();
+    item(p, 'facts.json', 'cabinet_seen').choices.push('joint-apart');
+    expect(problemsOf(p)).toEqual([
+      'checks.json, check "look-cabinet", outcomes: none is of the answer "joint-apart" (fact "cabinet_seen")',
+    ]);
+  });
+
   test('a machine that nothing is read on, place by place', () => {
     const p = parts();
     newMachine(p, { places: {} });
@@ -290,6 +298,7 @@ describe('the audit refuses', () => {
     const made = broken((p) => {
       const fact = item(p, 'facts.json', 'tabs_seen');
       fact.choices.push('burnt-block');
+      item(p, 'checks.json', 'look-tabs').outcomes.push({ id: 'burnt-block', when: { tabs_seen: ['burnt-block'] } });
       fact.onlyOn['burnt-block'] = ['electronic'];
     });
     expect(answersOfNoFault(made)).toEqual([
