@@ -3,7 +3,7 @@ import { knowledge } from '../../../rules/knowledge/index.ts';
 import { loadKnowledge } from '../../../rules/knowledge/load.ts';
 import { unread } from '../../dryer/netlist.ts';
 import { handFiles, handProblems } from '../../hand/problems.ts';
-import { type Item, item, parts } from './parts.ts';
+import { type Item, item, newMachine, parts } from './parts.ts';
 
 /** What is stated by hand beside the knowledge and would say nothing: put in one by one, each is told with file, id, key and near miss. */
 const k = knowledge();
@@ -295,8 +295,7 @@ describe('a slip of the pen is told', () => {
 
 test('a machine that is not drawn by hand is told once', () => {
   const p = parts() as Item;
-  const machine = { ...structuredClone(p['machines/dial-single-coil.json']), id: 'dial-new' };
-  p['machines/dial-new.json'] = machine;
+  newMachine(p);
   expect(handProblems(loadKnowledge(p))).toEqual([
     'tests/dryer/netlists/dial-new.cir: is missing; every machine is drawn a second time, by hand',
   ]);

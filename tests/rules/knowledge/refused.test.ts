@@ -21,7 +21,7 @@ import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
 import { countedHoles } from '../../tools/knowledge.ts';
-import { type Item, item, parts, problemsOf } from './parts.ts';
+import { type Item, item, newMachine, parts, problemsOf, SINGLE } from './parts.ts';
 
 /**
  * What would go wrong in silence: put in one by one, each is refused with one sentence that names file, id and field, and what may have
@@ -90,15 +90,6 @@ describe('the load refuses', () => {
   });
 });
 
-const SINGLE = 'machines/dial-single-coil.json';
-/** One more machine, a copy that an answer of its own tells and that takes half of the prior of the one it is like. */
-function newMachine(p: Item, otherwise: Item = {}): void {
-  item(p, 'facts.json', 'control_kind').choices.push('slider');
-  const machine = p[SINGLE];
-  machine.prior /= 2;
-  const knownBy = { ...machine.knownBy, control_kind: 'slider' };
-  p['machines/dial-new.json'] = { ...structuredClone(machine), id: 'dial-new', knownBy, ...otherwise };
-}
 const at = (list: readonly Item[], id: string): Item => list.find((one) => one.id === id);
 
 describe('the load refuses a machine', () => {
