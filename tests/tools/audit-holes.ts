@@ -58,19 +58,6 @@ export function unusedLimits(k: Knowledge): string[] {
     .map((id) => `limit "${id}": nothing uses it`);
 }
 
-/** Faults and machines that the simulated dryer of the tests does not know: no world would ever show them. */
-export function undrawn(k: Knowledge): string[] {
-  const known = JSON.parse(readFileSync(join(ROOT, 'tests/dryer/faults.json'), 'utf8')) as Record<string, unknown>;
-  const faults = [...k.faults.keys()].filter((id) => !Object.hasOwn(known, id));
-  const machines = [...k.machines.keys()].filter((id) => !existsSync(join(ROOT, `tests/dryer/netlists/${id}.cir`)));
-  return [
-    ...faults.map(
-      (id) => `tests/dryer/faults.json, fault "${id}": is missing; what it does in the netlists and what is told of it`,
-    ),
-    ...machines.map((id) => `tests/dryer/netlists/${id}.cir: is missing; every machine is drawn a second time, by hand`),
-  ];
-}
-
 /** A family whose weights are shares of a hundred on every machine, so that they can be read; no other need be. */
 const OF_A_HUNDRED = 'no-heat';
 /** Machines on which those weights add to something else: one was added, and no other gave way. */

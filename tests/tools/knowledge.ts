@@ -4,12 +4,12 @@ import { type Audience, type Knowledge, RULE_SETS } from '../../rules/types.ts';
 import { alike } from './audit-alike.ts';
 import { AUDIENCES, unwordedChecks } from './audit-asked.ts';
 import { confirmedByNoReading } from './audit-confirms.ts';
+import { undrawn } from './audit-drawn.ts';
 import { heatsAmiss } from './audit-heats.ts';
 import {
   answersOfNoFault,
   confirmedByNever,
   unconfirmedFaults,
-  undrawn,
   unsettledFacts,
   unusedLimits,
   weightsAmiss,

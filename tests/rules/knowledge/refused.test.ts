@@ -17,6 +17,7 @@ import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
 import { confirmedByNoReading } from '../../tools/audit-confirms.ts';
+import { type Positions, positionsThere, undrawn } from '../../tools/audit-drawn.ts';
 import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
@@ -311,6 +312,62 @@ describe('the audit refuses', () => {
       p['limits.json'].limits.push({ ...item(p, 'limits.json', 'v-dead'), id: 'v-deaf' });
     });
     expect(unusedLimits(made)).toEqual(['limit "v-deaf": nothing uses it']);
+  });
+});
+
+describe('the audit refuses a drawing by hand', () => {
+  const MACHINES = 'tests/dryer/netlists/positions.json, machines';
+  test.each<[what: string, breakIt: (p: Positions) => void, problem: string]>([
+    [
+      'without a machine',
+      (p) => delete p.machines['dial-two-coil'],
+      `${MACHINES}.dial-two-coil: is missing; the knowledge has that machine`,
+    ],
+    [
+      'without a state, where nothing would stand open',
+      (p) => delete p.machines['dial-two-coil']!['run-low'],
+      `${MACHINES}.dial-two-coil.run-low: is missing; the knowledge has that state`,
+    ],
+    [
+      'with a state nobody knows',
+      (p) => {
+        p.machines['dial-two-coil']!['run-lo'] = [];
+      },
+      `${MACHINES}.dial-two-coil.run-lo: there is no state "run-lo"; did you mean "run-low"?`,
+    ],
+    [
+      'with a contact that is not drawn',
+      (p) => {
+        p.machines['electronic-relay-thermistor']!['run-noheat'] = ['RheaterRely'];
+      },
+      `${MACHINES}.electronic-relay-thermistor.run-noheat: electronic-relay-thermistor.cir has no "RheaterRely"; did you mean "RheaterRelay"?`,
+    ],
+    [
+      'without a lead that lifts',
+      (p) => delete p.lifts['dial-two-coil']!['coil-2-lead'],
+      'tests/dryer/netlists/positions.json, lifts.dial-two-coil.coil-2-lead: is missing; the knowledge has that lead that lifts',
+    ],
+    [
+      'whose machine is of no such kind',
+      (p) => {
+        p.kinds['dial-two-coil'] = ['two-coill', 'dial'];
+      },
+      'tests/dryer/netlists/positions.json, kinds.dial-two-coil: "two-coill" is no attribute of the machine; did you mean "two-coil"?',
+    ],
+  ])('%s', (_, breakIt, problem) => {
+    expect(undrawn(k)).toEqual([]);
+    const positions = positionsThere();
+    breakIt(positions);
+    expect(undrawn(k, positions)).toContain(problem);
+  });
+
+  test('that a fault it can have does nothing to', () => {
+    const made = broken((p) => {
+      Object.assign(item(p, 'faults.json', 'main-control-failed'), { fits: [], effects: [] });
+    });
+    expect(undrawn(made)).toContain(
+      'tests/dryer/faults.json, fault "main-control-failed", on: nothing for "dial-single-coil", which the fault fits; its id, one of its kinds in positions.json, or "every"',
+    );
   });
 });
 
