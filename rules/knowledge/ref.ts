@@ -11,6 +11,7 @@ const WRITTEN = {
   check: kebab,
   state: kebab,
   cover: kebab,
+  machine: kebab,
   limit: kebab,
   need: kebab,
   caution: kebab,

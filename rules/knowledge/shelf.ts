@@ -83,6 +83,7 @@ function namesOf(loaded: Loaded, machines: readonly MachineFile[], supply: Suppl
   out.curve = new Set(curveIds());
   out.system = supply ? ids(supply.systems) : new AnyName();
   const whole = machines.length > 0 && supply !== undefined;
+  out.machine = machines.length ? ids(machines) : new AnyName();
   out.attribute = machines.length ? new Set(machines.flatMap((m) => m.attributes)) : new AnyName();
   out.lift = machines.length ? ids(machines.flatMap((m) => m.lifts)) : new AnyName();
   const places = [...machines.map((m) => m.places), supply?.places ?? {}];

@@ -21,6 +21,8 @@ export interface DryerFault {
   system?: string;
   /** fact -> what the person truly sees, hears or remembers; of several the likeliest first, the seed picks one. */
   told?: Record<string, string | string[]>;
+  /** fact -> why what is told first is none of the answers the knowledge gives the fault here, on purpose. */
+  unlike?: Record<string, string>;
 }
 /** `in`: what is otherwise once it has come to this complaint; `others`: under any but the cold dryer. */
 type Row = DryerFault & { in?: Record<string, Partial<DryerFault>> };

@@ -1,4 +1,4 @@
-import { readFileSync } from 'node:fs';
+import { existsSync, readFileSync } from 'node:fs';
 
 /** One line of a netlist: a two-ended element and the rest of its line (its value). */
 export interface Element {
@@ -17,10 +17,15 @@ export type Edit =
 
 const INSULATION_OHM = 5e9;
 
+const fileOf = (name: string) => new URL(`./netlists/${name}.cir`, import.meta.url);
+export const isDrawn = (name: string): boolean => existsSync(fileOf(name));
+const linesOf = (name: string): string[] => readFileSync(fileOf(name), 'utf8').split('\n');
+
+/** Lines of a drawing that are no element, no remark and no order: left out of it, and nobody would know. */
+export const unread = (name: string): string[] => linesOf(name).filter((line) => line.trim() !== '' && !/^[RLCV*.+]/.test(line));
+
 export function readNetlist(name: string): Element[] {
-  const text = readFileSync(new URL(`./netlists/${name}.cir`, import.meta.url), 'utf8');
-  return text
-    .split('\n')
+  return linesOf(name)
     .filter((line) => /^[RLCV]/.test(line))
     .map((line) => {
       const [element, a, b, ...value] = line.trim().split(/\s+/);

@@ -301,3 +301,6 @@ function pick(told: string | string[], seed: number, fact: string): string {
   const at = seed === 0 ? 0 : ((drift(seed, fact) + 1) / 2) ** 2 * 0.999;
   return told[Math.floor(at * told.length)] ?? 'cannot';
 }
+
+/** The facts that follow from the circuit, whatever the table says of a fault. */
+export const CIRCUIT_FACTS: readonly string[] = Object.keys(FELT);

@@ -11,6 +11,9 @@ import positions from '../dryer/netlists/positions.json' with { type: 'json' };
 import { SENSED } from '../dryer/senses.ts';
 import type { SlipKind } from '../dryer/slips.ts';
 import { solve } from '../dryer/spice.ts';
+import { holdHandFiles } from '../hand/problems.ts';
+
+holdHandFiles(knowledge());
 
 /**
  * The simulated dryer against what anybody in the trade has seen on a meter. Common practice throughout: no number here comes from

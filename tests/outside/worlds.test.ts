@@ -2,11 +2,16 @@
  * Worlds of the family, led to their ends. The dryer is not ours: hand-written netlists in a circuit simulator (ngspice) and its own
  * table of what is seen, heard and felt (tests/dryer). Nothing here is told which fault is in.
  */
+
 import { describe, expect, test } from 'vitest';
+import { knowledge } from '../../rules/knowledge/index.ts';
 import { dryerFor, everyPair, everyWorld } from '../bench/every-world.ts';
 import { regret } from '../bench/regret.ts';
 import { lead, type Outcome, type World } from '../bench/worlds.ts';
+import { holdHandFiles } from '../hand/problems.ts';
 import { partOf } from '../whole.ts';
+
+holdHandFiles(knowledge());
 
 /** Every second one, and all in a whole run. A homeowner and an agent are asked much alike: one has the worlds the other has not. */
 const worldsOf = (audience: World['audience']) => partOf(everyWorld('no-heat', audience), 2, audience === 'agent' ? 1 : 0);

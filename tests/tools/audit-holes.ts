@@ -58,19 +58,50 @@ export function unusedLimits(k: Knowledge): string[] {
     .map((id) => `limit "${id}": nothing uses it`);
 }
 
-/** A family whose weights are shares of a hundred on every machine, so that they can be read; no other need be. */
-const OF_A_HUNDRED = 'no-heat';
-/** Machines on which those weights add to something else: one was added, and no other gave way. */
+/**
+ * Families whose weights are no shares of a hundred any more, so that they cannot be read: one was added, and no other gave way. Where
+ * machines have weights of their own they add to a hundred on each; else those of faults.json do, whatever machine they fit.
+ */
 export function weightsAmiss(k: Knowledge): string[] {
-  return [...k.machines.keys()].flatMap((machine) => {
-    const weights = [...k.faults.values()].map((f) => f.weight[OF_A_HUNDRED]?.[machine] ?? f.weight[OF_A_HUNDRED]?.['*'] ?? 0);
-    const sum = weights.reduce((a, b) => a + b, 0);
-    return Math.abs(sum - 100) < 0.5
-      ? []
-      : [
-          `machines/${machine}.json, weights.${OF_A_HUNDRED}: with those of faults.json they add to ${sum.toFixed(2)}; they should add to 100`,
-        ];
+  return [...k.families.keys()].flatMap((family) => {
+    const faults = [...k.faults.values()].filter((f) => f.weight[family]);
+    if (!faults.length) return [];
+    const own = [...k.machines.values()].filter((m) => faults.some((f) => f.weight[family]![m.id] !== undefined));
+    const sum = (those: readonly Fault[], on: string) => those.reduce((all, f) => all + weightOn(f, family, on), 0);
+    const over = new Map(
+      own.length
+        ? [...k.machines.values()].map((m) => [
+            m.id,
+            sum(
+              faults.filter((f) => fits(f, m)),
+              m.id,
+            ) - 100,
+          ])
+        : [['*', sum(faults, '*') - 100]],
+    );
+    const amiss = [...over].filter(([, by]) => Math.abs(by) >= OF_A_HUNDRED);
+    const [[first, by] = []] = amiss;
+    if (first === undefined || by === undefined) return [];
+    // The same on every machine: what is shared by them is amiss, and no machine's own weight.
+    const shared = amiss.length === over.size && amiss.every(([, other]) => Math.abs(other - by) < OF_A_HUNDRED);
+    if (shared) return [`faults.json, weight.${family}: ${told(by)}${heavy(faults, family, first, by)}`];
+    return amiss.map(
+      ([m, on]) => `machines/${m}.json, weights.${family}: with those of faults.json ${told(on)}${heavy(faults, family, m, on)}`,
+    );
   });
+}
+const OF_A_HUNDRED = 0.5;
+const weightOn = (f: Fault, family: string, machine: string): number =>
+  f.weight[family]?.[machine] ?? f.weight[family]?.['*'] ?? 0;
+const told = (over: number): string => `they add to ${(100 + over).toFixed(2)}; they should add to 100`;
+/** Who may be the one too many: what weighs just so much, else what alone weighs more. */
+function heavy(faults: readonly Fault[], family: string, machine: string, over: number): string {
+  if (over < 0) return '';
+  const weights = faults.map((f) => [f.id, weightOn(f, family, machine)] as const);
+  const just = weights.filter(([, w]) => Math.abs(w - over) < 0.01);
+  const named = just.length ? just : weights.filter(([, w]) => w > over);
+  if (!named.length || named.length > 4) return '';
+  return ` (${named.map(([id, w]) => `"${id}" has ${w}`).join(', ')})`;
 }
 
 /** Can a person with this fault, under some complaint, answer so? */
@@ -104,10 +135,21 @@ export function answersOfNoFault(k: Knowledge): string[] {
           !meant.some((by) => (by[choice] ?? 'never') !== 'never') &&
           !faults.some((f) => shows(f, id, choice))
         )
-          out.push(`facts.json, fact "${id}", choice "${choice}": no fault of "${m.id}" has it`);
+          out.push(unhad(k, m, id, choice));
     }
   }
   return out;
+}
+
+/** Where a check condemns a fault by that very answer, the fault's own signs are what is wanting. */
+function unhad(k: Knowledge, m: Circuit, fact: string, choice: string): string {
+  for (const c of k.checks.values())
+    for (const link of c.confirms) {
+      const by = c.outcomes.find((o) => o.id === link.outcome)!.when[fact];
+      if (by?.includes(choice) && fits(k.faults.get(link.fault)!, m))
+        return `faults.json, fault "${link.fault}", signs.${fact}: does not name "${choice}", by which check "${c.id}" confirms it`;
+    }
+  return `facts.json, fact "${fact}", choice "${choice}": no fault of "${m.id}" has it`;
 }
 
 /** Confirmations by an answer that the fault, as its signs stand, never gives. */

@@ -1,10 +1,10 @@
 import { knowledge } from '../../rules/knowledge/index.ts';
 import { KnowledgeError } from '../../rules/knowledge/load.ts';
 import { type Audience, type Knowledge, RULE_SETS } from '../../rules/types.ts';
+import { handProblems } from '../hand/problems.ts';
 import { alike } from './audit-alike.ts';
 import { AUDIENCES, unwordedChecks } from './audit-asked.ts';
 import { confirmedByNoReading } from './audit-confirms.ts';
-import { undrawn } from './audit-drawn.ts';
 import { heatsAmiss } from './audit-heats.ts';
 import {
   answersOfNoFault,
@@ -19,7 +19,8 @@ import { startProblems } from './audit-start.ts';
 
 /** Everything the audit calls a hole; empty = none. */
 export async function holes(k: Knowledge): Promise<string[]> {
-  return [
+  // One that is seen on each machine is one hole.
+  const all = [
     ...startProblems(k),
     ...unsettledFacts(k),
     ...unconfirmedFaults(k),
@@ -28,17 +29,22 @@ export async function holes(k: Knowledge): Promise<string[]> {
     ...confirmedByNoReading(k),
     ...answersOfNoFault(k),
     ...weightsAmiss(k),
-    ...undrawn(k),
+    ...handProblems(k),
     ...(await wrongExamples(k)),
     ...unusedLimits(k),
     ...(await unwordedChecks(k)),
   ];
+  return [...new Set(all)];
 }
+
+/** "no holes", "1 hole:", "2 holes:" */
+export const countedHoles = (found: readonly string[]): string =>
+  found.length ? `${found.length} ${found.length === 1 ? 'hole' : 'holes'}:` : 'no holes';
 
 function tellCounts(k: Knowledge): void {
   const rules = RULE_SETS.reduce((n, set) => n + k.rules[set].length, 0);
   const levels = [0, 1, 2, 3, 4, 5].map((l) => [...k.checks.values()].filter((c) => c.level === l).length).join(' / ');
-  console.log(`version   ${k.version}`);
+  console.log(`\nversion   ${k.version}`);
   const { facts, limits, faults, repairs, stops, machines } = k;
   for (const [name, { size }] of Object.entries({ facts, limits, faults, repairs, stops, machines, rules: { size: rules } }))
     console.log(`${name.padEnd(9)} ${size}`);
@@ -71,7 +77,7 @@ function named(k: Knowledge, group: readonly string[]): string {
   return `${names}${same ? ' (same repair)' : ''}`;
 }
 
-/** npm run knowledge: counts, groups that stay together, holes. Exit code 1 where there are holes or the knowledge does not load. */
+/** npm run knowledge: holes first, then counts and groups that stay together. Exit code 1 where there are holes or the knowledge does not load. */
 export async function main(): Promise<number> {
   let k: Knowledge;
   try {
@@ -81,10 +87,10 @@ export async function main(): Promise<number> {
     console.error(error.message);
     return 1;
   }
+  const found = await holes(k);
+  console.log(countedHoles(found));
+  for (const h of found) console.log(`  ${h}`);
   tellCounts(k);
   await tellAlike(k);
-  const found = await holes(k);
-  console.log(found.length ? `\n${found.length} holes:` : '\nno holes');
-  for (const h of found) console.log(`  ${h}`);
   return found.length ? 1 : 0;
 }

@@ -14,7 +14,7 @@ import { limitsThatHold } from './limits-that-hold.ts';
 import { listsAsked } from './lists-asked.ts';
 import { machinesToldApart } from './machines-told-apart.ts';
 import { noJumper } from './no-jumper.ts';
-import { outcomes } from './outcomes.ts';
+import { answersInOutcomes, outcomes } from './outcomes.ts';
 import { pointsOnMachines, priorsAddUp } from './points-on-machines.ts';
 import { placesOnMachines, placesRead, readings } from './readings.ts';
 import { repairsInUse } from './repairs-in-use.ts';
@@ -39,6 +39,7 @@ export const LAWS: readonly Law[] = [
   placesRead,
   safeToDo,
   outcomes,
+  answersInOutcomes,
   listsAsked,
   stopsInOrder,
   answersThatFit,

@@ -19,6 +19,25 @@ export const outcomes: Law = (shelf) => {
   return out;
 };
 
+/** Every answer that says something is of some outcome of each check that settles it: else it would be told and weigh nothing there. */
+export const answersInOutcomes: Law = (shelf) => {
+  const out: string[] = [];
+  for (const check of shelf.checks.values()) {
+    const read = new Set(check.measure?.reads.map((r) => r.fact));
+    // A list of dangers is read line by line.
+    if (check.kind === 'gate' && check.choices) continue;
+    for (const id of check.settles) {
+      const fact = shelf.facts.get(id);
+      if (read.has(id) || !fact?.choices) continue;
+      const named = new Set(check.outcomes.flatMap((o) => o.when[id] ?? []));
+      for (const answer of fact.choices)
+        if (!named.has(answer) && !fact.noEvidence?.includes(answer))
+          out.push(`checks.json, check "${check.id}", outcomes: none is of the answer "${answer}" (fact "${id}")`);
+    }
+  }
+  return out;
+};
+
 function whenProblems(shelf: Shelf, check: Check, id: string, any: readonly string[]): string[] {
   if (!check.settles.includes(id)) return [`the check does not settle "${id}"${orDidYouMean(id, check.settles)}`];
   const read = check.measure?.reads.find((r) => r.fact === id);

@@ -26,30 +26,35 @@ function ofHouse(k: Knowledge): Named[] {
   const hookups = [...k.supply.hookups.map((h) => h.id), 'unknown'];
   const branches = [...k.supply.branches, ...k.supply.hookups.flatMap((h) => h.add)];
   return [
-    ...[...k.families.values()].map((f): Named => [f.title, `family ${f.id}`]),
-    ...[...k.machines.values()].map((m): Named => [m.title, `machine ${m.id}`]),
-    ...[...k.meters.values()].map((m): Named => [m.title, `meter ${m.id}`]),
-    ...hookups.map((h): Named => [h, `hook-up ${h}`]),
-    ...Object.entries(k.numbers ?? {}).flatMap(([name, by]) => Object.values(by).map((text): Named => [text, `number ${name}`])),
-    ...k.supply.nodes.map((n): Named => [n.name, `supply point ${n.id}`]),
-    ...branches.map((b): Named => [b.part, `supply branch ${b.id}`]),
+    ...[...k.families.values()].map((f): Named => [f.title, `families.json, family "${f.id}", title`]),
+    ...[...k.machines.values()].map((m): Named => [m.title, `machines/${m.id}.json, title`]),
+    ...[...k.meters.values()].map((m): Named => [m.title, `meters.json, meter "${m.id}", title`]),
+    ...hookups.map((h): Named => [h, `supply.json, hook-up "${h}"`]),
+    ...Object.entries(k.numbers ?? {}).flatMap(([name, by]) =>
+      Object.values(by).map((text): Named => [text, `stops.json, numbers.${name}`]),
+    ),
+    ...k.supply.nodes.map((n): Named => [n.name, `supply.json, point "${n.id}"`]),
+    ...branches.map((b): Named => [b.part, `supply.json, branch "${b.id}"`]),
   ];
 }
 function ofMachine(m: Circuit): Named[] {
+  const file = `machines/${m.id}.json`;
   const drawn = ({ nodes = [], branches = [] }: Partial<Pick<Circuit, 'nodes' | 'branches'>>, of: string): Named[] => [
-    ...nodes.map((n): Named => [n.name, `${of}, point ${n.id}`]),
-    ...branches.map((b): Named => [b.part, `${of}, branch ${b.id}`]),
+    ...nodes.map((n): Named => [n.name, `${of}, point "${n.id}"`]),
+    ...branches.map((b): Named => [b.part, `${of}, branch "${b.id}", part`]),
   ];
   const variants = (m.variants ?? []).flatMap(({ id, title, nodes = [], add = [] }): Named[] => [
-    [title, `${m.id}, ${id}`],
-    ...drawn({ nodes, branches: add }, `${m.id}, ${id}`),
+    [title, `${file}, variant "${id}", title`],
+    ...drawn({ nodes, branches: add }, `${file}, variant "${id}"`),
   ]);
-  return [...drawn(m, m.id), ...m.lifts.map((l): Named => [l.what, `${m.id}, lead ${l.id}`]), ...variants];
+  return [...drawn(m, file), ...m.lifts.map((l): Named => [l.what, `${file}, lead "${l.id}"`]), ...variants];
 }
 const ofFaults = (k: Knowledge): Named[] =>
-  [...k.faults.values()].flatMap((f) => f.end.parts.map((part): Named => [part, `fault ${f.id}, parts`]));
+  [...k.faults.values()].flatMap((f) => f.end.parts.map((part): Named => [part, `faults.json, fault "${f.id}", end.parts`]));
 const ofJob = (): Named[] =>
   JOB_BLOCKS.flatMap((block): Named[] => [
-    [block.title, `job block ${block.id}`],
-    ...block.fields.flatMap((f) => [f.label, ...(f.choices ?? [])].map((text): Named => [text, `job field ${f.id}`])),
+    [block.title, `job-fields.json, block "${block.id}"`],
+    ...block.fields.flatMap((f) =>
+      [f.label, ...(f.choices ?? [])].map((text): Named => [text, `job-fields.json, field "${f.id}"`]),
+    ),
   ]);

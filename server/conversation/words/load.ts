@@ -1,5 +1,7 @@
 import type { Knowledge } from '../../../rules/types.ts';
 import { FIRST, LANGUAGES, type Language } from '../../languages.ts';
+import { leftInFirst, namesAlike } from './alike.ts';
+import { borrowedWords } from './own-words.ts';
 import { type Words, type WordsFile, wordsFile } from './shapes.ts';
 import { wordlessIds } from './words-for-all.ts';
 import { untranslated } from './words-in-another-language.ts';
@@ -21,7 +23,7 @@ export class WordsError extends Error {
  * @param files  path -> parsed JSON, in any order
  * @param other  another language than the first, and the words of the first: all that somebody may be told in it must be there,
  *        with the same {places} to put something in. Nothing is ever borrowed from the first.
- * @throws WordsError with every problem: shape, an id twice, a word missing, a word for nothing
+ * @throws WordsError with every problem: shape, an id twice, a word missing, borrowed or left in English, two names alike, a word for nothing
  */
 export function loadWords(
   files: Readonly<Record<string, unknown>>,
@@ -55,7 +57,9 @@ export function loadWords(
   problems.push(...wordlessIds(all, k));
   for (const key of ['checks', 'facts', 'faults', 'stops', 'dangers', 'general'] as const)
     holds(all, `${key}.json`, all[key], problems);
-  if (other) problems.push(...untranslated(all, other.first, k));
+  problems.push(...namesAlike(all));
+  if (other) problems.push(...untranslated(all, other.first, k), ...leftInFirst(all, other.first));
+  else problems.push(...borrowedWords(all, k));
   if (problems.length) throw new WordsError(problems);
   return Object.freeze(all);
 }

@@ -26,8 +26,10 @@ export function untranslated(words: Words, first: Words, k: Knowledge): string[]
 function ofNames(words: Words, k: Knowledge, problems: string[]): void {
   const at = `${placeOf(words, 'name')}name`;
   const names = namesOf(k);
+  const named = Object.keys(words.names).filter((text) => names.has(text));
+  // It may be a slip where it stands, and then it is mended there.
   for (const [text, where] of names)
-    if (!Object.hasOwn(words.names, text)) problems.push(`${at} "${text}" (${where}): has no words`);
+    if (!Object.hasOwn(words.names, text)) problems.push(`${at} "${text}" (${where}): has no words${orDidYouMean(text, named)}`);
   for (const text of Object.keys(words.names))
     if (!names.has(text)) problems.push(`${at} "${text}": nothing is called so${orDidYouMean(text, names.keys())}`);
 }

@@ -4,6 +4,9 @@ import { prepare } from '../../../rules/engine/prepare.ts';
 import { knowledge } from '../../../rules/knowledge/index.ts';
 import families from '../../data/expected-families.json' with { type: 'json' };
 import stated from '../../data/expected-outcomes.json' with { type: 'json' };
+import { holdHandFiles } from '../../hand/problems.ts';
+
+holdHandFiles(knowledge());
 
 type Stated = Record<string, Record<string, { default: string; exceptions: Record<string, string[]> }>>;
 

@@ -17,11 +17,11 @@ import { LISTS, type Lists } from '../../../server/understand/check-lists.ts';
 import { LANGUAGES } from '../../../server/understand/lexicon/languages.ts';
 import type { LexiconFiles } from '../../../server/understand/lexicon/shape.ts';
 import { confirmedByNoReading } from '../../tools/audit-confirms.ts';
-import { type Positions, positionsThere, undrawn } from '../../tools/audit-drawn.ts';
 import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
-import { type Item, item, parts, problemsOf } from './parts.ts';
+import { countedHoles } from '../../tools/knowledge.ts';
+import { type Item, item, newMachine, parts, problemsOf } from './parts.ts';
 
 /**
  * What would go wrong in silence: put in one by one, each is refused with one sentence that names file, id and field, and what may have
@@ -69,6 +69,14 @@ describe('the load refuses', () => {
     ).toBe(true);
   });
 
+  test('an answer that is of no outcome', () => {
+    const p = parts();
+    item(p, 'facts.json', 'cabinet_seen').choices.push('joint-apart');
+    expect(problemsOf(p)).toEqual([
+      'checks.json, check "look-cabinet", outcomes: none is of the answer "joint-apart" (fact "cabinet_seen")',
+    ]);
+  });
+
   test('a machine that nothing is read on, place by place', () => {
     const p = parts();
     newMachine(p, { places: {} });
@@ -83,14 +91,6 @@ describe('the load refuses', () => {
 });
 
 const SINGLE = 'machines/dial-single-coil.json';
-/** One more machine, a copy that an answer of its own tells and that takes half of the prior of the one it is like. */
-function newMachine(p: Item, otherwise: Item = {}): void {
-  item(p, 'facts.json', 'control_kind').choices.push('slider');
-  const machine = p[SINGLE];
-  machine.prior /= 2;
-  const knownBy = { ...machine.knownBy, control_kind: 'slider' };
-  p['machines/dial-new.json'] = { ...structuredClone(machine), id: 'dial-new', knownBy, ...otherwise };
-}
 const at = (list: readonly Item[], id: string): Item => list.find((one) => one.id === id);
 
 describe('the load refuses a machine', () => {
@@ -290,6 +290,7 @@ describe('the audit refuses', () => {
     const made = broken((p) => {
       const fact = item(p, 'facts.json', 'tabs_seen');
       fact.choices.push('burnt-block');
+      item(p, 'checks.json', 'look-tabs').outcomes.push({ id: 'burnt-block', when: { tabs_seen: ['burnt-block'] } });
       fact.onlyOn['burnt-block'] = ['electronic'];
     });
     expect(answersOfNoFault(made)).toEqual([
@@ -297,14 +298,54 @@ describe('the audit refuses', () => {
     ]);
   });
 
-  test('weights of a family that do not add to a hundred', () => {
+  test.each<[what: string, fault: string, family: string, weight: number, problems: string[]]>([
+    [
+      'of a family',
+      'belt-worn',
+      'noise',
+      40,
+      ['faults.json, weight.noise: they add to 137.00; they should add to 100 ("belt-worn" has 40)'],
+    ],
+    [
+      'of the cold dryer, on every machine',
+      'motor-start-circuit',
+      'no-heat',
+      3,
+      ['faults.json, weight.no-heat: they add to 103.00; they should add to 100 ("motor-start-circuit" has 3)'],
+    ],
+  ])('weights %s that do not add to a hundred', (_, fault, family, weight, problems) => {
     expect(weightsAmiss(k)).toEqual([]);
     const made = broken((p) => {
-      item(p, 'faults.json', 'motor-start-circuit').weight['no-heat'] = 3;
+      item(p, 'faults.json', fault).weight[family] = weight;
     });
+    expect(weightsAmiss(made)).toEqual(problems);
+  });
+
+  test("a machine's own weights that do not add to a hundred", () => {
+    const made = broken((p) => {
+      p['machines/dial-two-coil.json'].weights['no-heat']['element-coil-1-open'] += 30;
+    });
+    expect(weightsAmiss(made)).toHaveLength(1);
     expect(weightsAmiss(made)[0]).toMatch(
-      /^machines\/dial-single-coil\.json, weights\.no-heat: with those of faults\.json they add to 10[23]\.\d\d; they should add to 100$/,
+      /^machines\/dial-two-coil\.json, weights\.no-heat: with those of faults\.json they add to 1(29|30)\.\d\d; they should add to 100 \("element-coil-1-open" has/,
     );
+  });
+
+  test('an answer that condemns a fault and is none of its signs, at the fault', () => {
+    const made = broken((p) => {
+      const fact = item(p, 'facts.json', 'cabinet_seen');
+      fact.choices.push('joint-apart');
+      const check = item(p, 'checks.json', 'look-cabinet');
+      check.outcomes.push({ id: 'joint-apart', when: { cabinet_seen: ['joint-apart'] } });
+      check.confirms.push({ fault: 'harness-open', outcome: 'joint-apart' });
+    });
+    expect(answersOfNoFault(made)).toContain(
+      'faults.json, fault "harness-open", signs.cabinet_seen: does not name "joint-apart", by which check "look-cabinet" confirms it',
+    );
+  });
+
+  test('and counts what it finds', () => {
+    expect(['', 'a', 'ab'].map((found) => countedHoles([...found]))).toEqual(['no holes', '1 hole:', '2 holes:']);
   });
 
   test('a limit that nothing reads', () => {
@@ -315,73 +356,21 @@ describe('the audit refuses', () => {
   });
 });
 
-describe('the audit refuses a drawing by hand', () => {
-  const MACHINES = 'tests/dryer/netlists/positions.json, machines';
-  test.each<[what: string, breakIt: (p: Positions) => void, problem: string]>([
-    [
-      'without a machine',
-      (p) => delete p.machines['dial-two-coil'],
-      `${MACHINES}.dial-two-coil: is missing; the knowledge has that machine`,
-    ],
-    [
-      'without a state, where nothing would stand open',
-      (p) => delete p.machines['dial-two-coil']!['run-low'],
-      `${MACHINES}.dial-two-coil.run-low: is missing; the knowledge has that state`,
-    ],
-    [
-      'with a state nobody knows',
-      (p) => {
-        p.machines['dial-two-coil']!['run-lo'] = [];
-      },
-      `${MACHINES}.dial-two-coil.run-lo: there is no state "run-lo"; did you mean "run-low"?`,
-    ],
-    [
-      'with a contact that is not drawn',
-      (p) => {
-        p.machines['electronic-relay-thermistor']!['run-noheat'] = ['RheaterRely'];
-      },
-      `${MACHINES}.electronic-relay-thermistor.run-noheat: electronic-relay-thermistor.cir has no "RheaterRely"; did you mean "RheaterRelay"?`,
-    ],
-    [
-      'without a lead that lifts',
-      (p) => delete p.lifts['dial-two-coil']!['coil-2-lead'],
-      'tests/dryer/netlists/positions.json, lifts.dial-two-coil.coil-2-lead: is missing; the knowledge has that lead that lifts',
-    ],
-    [
-      'whose machine is of no such kind',
-      (p) => {
-        p.kinds['dial-two-coil'] = ['two-coill', 'dial'];
-      },
-      'tests/dryer/netlists/positions.json, kinds.dial-two-coil: "two-coill" is no attribute of the machine; did you mean "two-coil"?',
-    ],
-  ])('%s', (_, breakIt, problem) => {
-    expect(undrawn(k)).toEqual([]);
-    const positions = positionsThere();
-    breakIt(positions);
-    expect(undrawn(k, positions)).toContain(problem);
-  });
-
-  test('that a fault it can have does nothing to', () => {
-    const made = broken((p) => {
-      Object.assign(item(p, 'faults.json', 'main-control-failed'), { fits: [], effects: [] });
-    });
-    expect(undrawn(made)).toContain(
-      'tests/dryer/faults.json, fault "main-control-failed", on: nothing for "dial-single-coil", which the fault fits; its id, one of its kinds in positions.json, or "every"',
-    );
-  });
-});
-
 /** What the words of a language say against a knowledge. */
-function wordsAgainst(made: Knowledge, language: Language): readonly string[] {
+const wordsAgainst = (made: Knowledge, language: Language) => wordsOf(rawFiles(language), made, language);
+function wordsOf(files: Record<string, unknown>, made: Knowledge, language: Language): readonly string[] {
   const [first] = ourWords(k);
   try {
-    loadWords(rawFiles(language), made, language === 'en' ? undefined : { language, first: first! });
+    loadWords(files, made, language === 'en' ? undefined : { language, first: first! });
     return [];
   } catch (error) {
     if (error instanceof WordsError) return error.problems;
     throw error;
   }
 }
+
+/** A technician's name in the first language. */
+const LABEL = (ourWords(k)[0]!.faults['belt-worn']!.label as { technician: string }).technician;
 
 describe('the start refuses, and the audit with it', () => {
   test.each<Language>(['en', 'es'])('a fault without words in %s', (language) => {
@@ -411,18 +400,84 @@ describe('the start refuses, and the audit with it', () => {
       (p) => {
         item(p, 'families.json', 'no-heat').title = 'It stays cold';
       },
-      'es/names.json, name "It stays cold" (family no-heat): has no words',
+      'es/names.json, name "It stays cold" (families.json, family "no-heat", title): has no words',
     ],
     [
       'a machine',
       (p) => {
         p['machines/dial-two-coil.json'].title = 'A dial and two coils';
       },
-      'es/names.json, name "A dial and two coils" (machine dial-two-coil): has no words',
+      'es/names.json, name "A dial and two coils" (machines/dial-two-coil.json, title): has no words',
     ],
   ])('%s that the words do not know', (_, breakIt, problem) => {
     const made = broken(breakIt);
     expect(wordsAgainst(made, problem.slice(0, 2) as Language)).toContain(problem);
+  });
+
+  test.each<[what: string, language: Language, breakIt: (f: Item) => void, problem: string]>([
+    [
+      'a label a homeowner would borrow',
+      'en',
+      (f) => delete f('faults').faults['belt-worn'].label.homeowner,
+      'en/faults.json, fault "belt-worn", label: has no words for a homeowner',
+    ],
+    [
+      'the name of another fault',
+      'en',
+      (f) => {
+        f('faults').faults['belt-worn'].label.technician = f('faults').faults['idler-worn'].label.technician;
+      },
+      'as of "belt-worn"; each needs a name of its own',
+    ],
+    [
+      'the name of another fault, in Spanish',
+      'es',
+      (f) => {
+        f('faults').faults['belt-worn'].label = f('faults').faults['idler-worn'].label;
+      },
+      'as of "belt-worn"; each needs a name of its own',
+    ],
+    [
+      'the name of another answer',
+      'es',
+      (f) => {
+        f('facts').facts.fuel.choices.electric = 'Gas';
+      },
+      'es/facts.json, fact "fuel", choice "gas": a homeowner hears "Gas", as of "electric"; each needs a name of its own',
+    ],
+    [
+      'an English name in Spanish',
+      'es',
+      (f) => {
+        f('faults').faults['belt-worn'].label = LABEL;
+      },
+      `es/faults.json, faults.belt-worn.label: "${LABEL}" is left in English`,
+    ],
+    [
+      'an English part in Spanish',
+      'es',
+      (f) => {
+        f('names').names['drum belt'] = 'drum belt';
+      },
+      'es/names.json, names.drum belt: "drum belt" is left in English',
+    ],
+  ])('%s', (_, language, breakIt, problem) => {
+    const files = structuredClone(rawFiles(language));
+    breakIt((name: string) => files[`./${language}/${name}.json`]);
+    const said = wordsOf(files, k, language);
+    expect(
+      said.some((p) => p.includes(problem)),
+      said.join('\n'),
+    ).toBe(true);
+  });
+
+  test('a part that was misspelt, where it was misspelt', () => {
+    const made = broken((p) => {
+      item(p, 'faults.json', 'belt-worn').end.parts = ['drum bellt'];
+    });
+    expect(wordsAgainst(made, 'es')).toContain(
+      'es/names.json, name "drum bellt" (faults.json, fault "belt-worn", end.parts): has no words; did you mean "drum belt"?',
+    );
   });
 
   test('nothing as it stands', () => expect(startProblems(k)).toEqual([]));

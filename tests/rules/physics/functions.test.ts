@@ -55,6 +55,16 @@ describe.each(thermistors.curves)('thermistor $id', (curve) => {
     expect(physics.byTable_c(table, 1)).toBeUndefined();
   });
   // Beta of two rows: ln of their ohms over the difference of their 1/T.
+  test('bends evenly: Beta from row to row drifts and never jumps, so no row is misprinted', () => {
+    const perKelvin = (t: number) => 1 / (t + 273.15);
+    const beta_k = table.slice(1).map(([t, ohm], i) => {
+      const [before, more] = table[i]!;
+      return Math.log(more / ohm) / (perKelvin(before) - perKelvin(t));
+    });
+    // The Beta of an oxide sensor drifts by a few per cent over tens of degrees; two digits that change places make it leap.
+    for (let i = 1; i < beta_k.length; i++)
+      expect(Math.abs(beta_k[i]! / beta_k[i - 1]! - 1), `at ${table[i]![0]} °C`).toBeLessThan(0.1);
+  });
   test('its Beta between the stated temperatures is the stated one', () => {
     const [from, to] = curve.betaPair_c as [number, number];
     const at = (t: number) => table.find(([row]) => row === t)![1];
