@@ -1,10 +1,11 @@
 import table from './faults.json' with { type: 'json' };
 import type { Edit } from './netlist.ts';
+import positions from './netlists/positions.json' with { type: 'json' };
 
 /** What one fault does to a drawing and to a person's eyes, ears and memory. Its key is the fault's id. */
 export interface DryerFault {
   why?: string;
-  /** Edits of the netlist: of one machine by its id, of both dial machines, or of every machine. Not named = cannot have this fault. */
+  /** Edits of the netlist: of one machine by its id, of a kind of machine by its attribute (`kinds` of positions.json), or of every machine. Not named = cannot have this fault. */
   on: Record<string, Edit[]>;
   /** Contacts that open once the dryer is hot (state run-high-hot). */
   hot?: string[];
@@ -38,10 +39,18 @@ export function faultIn(id: string, complaint = 'no-heat'): DryerFault | undefin
   return { ...row, ...others, ...here, told: { ...row.told, ...others?.told, ...here?.told } };
 }
 
+/** The names by which `on` may speak of a machine, the nearest first. */
+export const namesFor = (machine: string): string[] => [
+  machine,
+  ...((positions.kinds as Record<string, string[]>)[machine] ?? []),
+  'every',
+];
+
 /** What a fault does to a machine; undefined where the machine cannot have it. */
 export function editsOf(id: string, machine: string, complaint?: string): Edit[] | undefined {
   const on = faultIn(id, complaint)?.on;
-  return on?.[machine] ?? (machine.startsWith('dial') ? on?.dial : undefined) ?? on?.every;
+  const name = namesFor(machine).find((one) => on?.[one]);
+  return name === undefined ? undefined : on?.[name];
 }
 
 /** Fault ids this machine can have. */

@@ -1,5 +1,6 @@
 import complaints from './complaints.json' with { type: 'json' };
 import { type Dryer, drift } from './dryer.ts';
+import { namesFor } from './faults.ts';
 import sound from './sound.json' with { type: 'json' };
 
 /** The 5.4 kW on the plate of all three machines. */
@@ -27,7 +28,8 @@ interface Heat {
 type Sense = (dryer: Dryer, heat: Heat) => string | Promise<string>;
 
 const has = (dryer: Dryer, ...ids: string[]) => ids.some((id) => dryer.faults.includes(id));
-const dial = (dryer: Dryer) => dryer.machine.startsWith('dial');
+const dial = (dryer: Dryer) => namesFor(dryer.machine).includes('dial');
+const twoCoil = (dryer: Dryer) => namesFor(dryer.machine).includes('two-coil');
 /** A wrong setting ends with any trial that asks for timed high heat. */
 const SETTINGS = ['setting-air-only', 'setting-low-heat'];
 const holds = async (dryer: Dryer) => ((await heatOf(dryer)).hot ?? 0) >= COLD;
@@ -124,7 +126,7 @@ const FELT: Record<string, Sense> = {
   },
   slots: (dryer) => (dryer.hookup === 'three-wire' ? 'three' : 'four'),
   control_kind: (dryer) => (dial(dryer) ? 'dial' : 'buttons'),
-  heater_coils: (dryer) => (dryer.machine === 'dial-two-coil' ? 'two' : 'one'),
+  heater_coils: (dryer) => (twoCoil(dryer) ? 'two' : 'one'),
   house_lights: async (dryer) => {
     const a = await dryer.volts('idle-off', 'PA', 'PN');
     const b = await dryer.volts('idle-off', 'PB', 'PN');
@@ -202,7 +204,7 @@ const ABSENT: Record<string, (dryer: Dryer) => boolean> = {
   dial_automatic: (dryer) => dryer.machine !== 'dial-single-coil',
   dial_timed: (dryer) => !dial(dryer),
   thermostat_warmed: (dryer) => !dial(dryer),
-  low_against_high: (dryer) => dryer.machine !== 'dial-two-coil',
+  low_against_high: (dryer) => !twoCoil(dryer),
   ...Object.fromEntries(['lock_cleared', 'power_cycle', 'board_seen', 'board_output'].map((fact) => [fact, dial])),
 };
 

@@ -34,9 +34,17 @@ export function drawingProblems(k: Knowledge, positions: Positions): string[] {
           if (!elements.has(name))
             out.push(`${FILE}, ${field}.${id}.${key}: the drawing has no element "${name}"${orDidYouMean(name, elements)}`);
       }
+    const { attributes } = k.machines.get(id)!;
+    for (const kind of positions.kinds[id] ?? [])
+      if (!attributes.includes(kind))
+        out.push(`${FILE}, kinds.${id}: "${kind}" is no attribute of the machine${orDidYouMean(kind, attributes)}`);
     const leads = k.machines.get(id)!.lifts.map((l) => l.id);
+    for (const lead of own ? leads : [])
+      if (!positions.lifts[id]?.[lead]) out.push(`${FILE}, lifts.${id}: "${lead}" is missing; what comes off with that lead`);
     for (const lead of Object.keys(positions.lifts[id] ?? {}))
       if (!leads.includes(lead)) out.push(`${FILE}, lifts.${id}: the machine has no lead "${lead}"${orDidYouMean(lead, leads)}`);
   }
+  for (const state of k.states.keys())
+    if (!states.includes(state)) out.push(`${FILE}, states: "${state}" is missing; where the plug and the motor are in it`);
   return out;
 }

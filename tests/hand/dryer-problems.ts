@@ -2,6 +2,7 @@ import { word } from '../../rules/engine/likelihood.ts';
 import { wordsOfTalk } from '../../rules/engine/talk.ts';
 import { orDidYouMean } from '../../rules/knowledge/closest.ts';
 import type { Fault, Knowledge } from '../../rules/types.ts';
+import { namesFor } from '../dryer/faults.ts';
 import { isDrawn, readNetlist } from '../dryer/netlist.ts';
 import { CIRCUIT_FACTS } from '../dryer/senses.ts';
 import sound from '../dryer/sound.json' with { type: 'json' };
@@ -31,10 +32,8 @@ export function dryerProblems(k: Knowledge, table: DryerFaults, positions: Posit
 
 /** Machine ids a key of `on` stands for, as far as they are drawn; undefined = it stands for none. */
 function machinesOf(k: Knowledge, key: string): string[] | undefined {
-  if (key !== 'every' && key !== 'dial' && !k.machines.has(key)) return undefined;
-  return [...k.machines.keys()].filter(
-    (id) => isDrawn(id) && (key === 'every' || id === key || (key === 'dial' && id.startsWith('dial'))),
-  );
+  const named = [...k.machines.keys()].filter((id) => namesFor(id).includes(key));
+  return named.length ? named.filter(isDrawn) : undefined;
 }
 
 function drawingProblems(k: Knowledge, row: Row): string[] {
@@ -43,7 +42,7 @@ function drawingProblems(k: Knowledge, row: Row): string[] {
     for (const [key, edits] of Object.entries(part.on ?? {})) {
       const machines = machinesOf(k, key);
       if (!machines) {
-        const known = ['every', 'dial', ...k.machines.keys()];
+        const known = new Set([...k.machines.keys()].flatMap(namesFor));
         out.push(`${at}on: there is no machine "${key}"${orDidYouMean(key, known)}`);
         continue;
       }

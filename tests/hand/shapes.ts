@@ -19,7 +19,7 @@ export const edit = z.union([
 ]);
 const rowFields = {
   why: text,
-  /** Machine id, "dial" for both dial machines, or "every" -> edits. */
+  /** Machine id, a kind of machine (`kinds` of positions.json), or "every" -> edits. */
   on: z.record(word, z.array(edit)),
   /** Elements that open once the dryer is hot. */
   hot: z.array(element),
@@ -129,6 +129,8 @@ const positions = z.strictObject({
   turns: z.strictObject({ open: z.array(element) }),
   rest: z.strictObject({ open: z.array(element), value: z.record(element, word) }),
   cold: z.record(element, word),
+  /** Machine -> its attributes by which faults.json may speak of it, the nearest first. */
+  kinds: z.record(ref('machine'), z.array(ref('attribute'))),
   machines: z.record(ref('machine'), byName),
   lifts: z.record(ref('machine'), byName),
   ammeters: z.record(word, element),

@@ -21,7 +21,9 @@ function problems(shelf: Shelf, fault: Fault): string[] {
   return on.flatMap(({ m, branches, nodes }) =>
     fault.effects.some((e) => reaches(e, branches, nodes))
       ? []
-      : [`effects: none of them touches anything on "${m.id}", which the fault fits`],
+      : [
+          `effects: none of them touches anything on "${m.id}", which the fault fits; does machines/${m.id}.json, aliases lack a name of theirs?`,
+        ],
   );
 }
 function reaches(effect: Effect, branches: ReadonlySet<string>, nodes: ReadonlySet<string>): boolean {

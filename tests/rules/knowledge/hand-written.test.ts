@@ -280,6 +280,20 @@ describe('a slip of the pen is told', () => {
       },
       'there is no stop "not-breathng"; did you mean "not-breathing"?',
     ],
+    [
+      'a kind of machine',
+      (f) => {
+        f['dryer/netlists/positions.json'].kinds['dial-two-coil'] = ['one-coil', 'dial'];
+      },
+      'kinds.dial-two-coil: "one-coil" is no attribute of the machine',
+    ],
+    [
+      'a lead that lifts, left out',
+      (f) => {
+        delete f['dryer/netlists/positions.json'].lifts['dial-two-coil']['coil-2-lead'];
+      },
+      'lifts.dial-two-coil: "coil-2-lead" is missing; what comes off with that lead',
+    ],
   ])('%s', (_, breakIt, problem) => {
     const files = handFiles();
     breakIt(files);

@@ -233,7 +233,7 @@ const BROKEN: [name: string, breakIt: (p: Record<string, unknown>) => void, prob
     (p) => {
       item(p, 'faults.json', 'temp-selector-open').fits = ['dial'];
     },
-    'faults.json, fault "temp-selector-open", effects: none of them touches anything on "dial-single-coil", which the fault fits',
+    'faults.json, fault "temp-selector-open", effects: none of them touches anything on "dial-single-coil", which the fault fits; does machines/dial-single-coil.json, aliases lack a name of theirs?',
   ],
   [
     'a weight for a machine the fault does not fit',

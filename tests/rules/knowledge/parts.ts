@@ -26,12 +26,11 @@ export function problemsOf(p: Record<string, unknown>): readonly string[] {
   }
 }
 
-export const SINGLE = 'machines/dial-single-coil.json';
 /** One more machine, a copy that an answer of its own tells and that takes half of the prior of the one it is like. */
 export function newMachine(p: Item, otherwise: Item = {}): void {
   item(p, 'facts.json', 'control_kind').choices.push('slider');
   item(p, 'checks.json', 'ask-control-kind').outcomes.push({ id: 'slider', when: { control_kind: ['slider'] } });
-  const machine = p[SINGLE];
+  const machine = p['machines/dial-single-coil.json'];
   machine.prior /= 2;
   const knownBy = { ...machine.knownBy, control_kind: 'slider' };
   p['machines/dial-new.json'] = { ...structuredClone(machine), id: 'dial-new', knownBy, ...otherwise };

@@ -21,7 +21,7 @@ import { heatsAmiss } from '../../tools/audit-heats.ts';
 import { answersOfNoFault, confirmedByNever, unconfirmedFaults, unusedLimits, weightsAmiss } from '../../tools/audit-holes.ts';
 import { startProblems } from '../../tools/audit-start.ts';
 import { countedHoles } from '../../tools/knowledge.ts';
-import { type Item, item, newMachine, parts, problemsOf, SINGLE } from './parts.ts';
+import { type Item, item, newMachine, parts, problemsOf } from './parts.ts';
 
 /**
  * What would go wrong in silence: put in one by one, each is refused with one sentence that names file, id and field, and what may have
@@ -90,6 +90,7 @@ describe('the load refuses', () => {
   });
 });
 
+const SINGLE = 'machines/dial-single-coil.json';
 const at = (list: readonly Item[], id: string): Item => list.find((one) => one.id === id);
 
 describe('the load refuses a machine', () => {

@@ -1,7 +1,5 @@
 import covers from '../../../rules/knowledge/covers.json' with { type: 'json' };
-import dialSingle from '../../../rules/knowledge/machines/dial-single-coil.json' with { type: 'json' };
-import dialTwo from '../../../rules/knowledge/machines/dial-two-coil.json' with { type: 'json' };
-import electronic from '../../../rules/knowledge/machines/electronic-relay-thermistor.json' with { type: 'json' };
+import { FILES } from '../../../rules/knowledge/files.ts';
 import meters from '../../../rules/knowledge/meters.json' with { type: 'json' };
 import limits from '../../../rules/knowledge/physics-limits.json' with { type: 'json' };
 import states from '../../../rules/knowledge/states.json' with { type: 'json' };
@@ -12,7 +10,9 @@ const byId = <T extends { id: string }>(items: readonly T[]): Map<string, T> => 
 
 /** The files of knowledge the physics stands on, read as they are. */
 export const SUPPLY = supplyFile as unknown as SupplyModel;
-export const MACHINES = byId([dialSingle, dialTwo, electronic] as unknown as Circuit[]);
+export const MACHINES = byId(
+  Object.keys(FILES).flatMap((path) => (path.startsWith('machines/') ? [FILES[path] as Circuit] : [])),
+);
 export const STATES = byId(states.states as unknown as MachineState[]);
 export const COVERS = byId(covers.covers as Cover[]);
 export const METERS = byId(meters.meters as Meter[]);

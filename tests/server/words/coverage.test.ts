@@ -11,6 +11,16 @@ const lacking = (who: readonly Audience[], what: string, s: Spoken | undefined) 
   who.filter((to) => !ownWords(s, to)).map((to) => `${what}: none for a ${to}`);
 const quoted = (texts: readonly Text[]) => texts.map((t) => `${t.where}, ${t.to}: ${t.text}`);
 
+const TRADE =
+  /\breceptacle|\bhigh limit|\bcut-off|\bthermistor|\bcycling|\bimpedance|\bwye\b|\bneutral\b|\bwinding|\bterminal block/i;
+
+/** Where a fact has no words for two points, their names are said: they do for a technician, for a homeowner where neither is a word of the trade. */
+function saysNames(to: Audience, machine: string, points: readonly [string, string]): boolean {
+  const nodes = [...k.machines.get(machine)!.nodes, ...k.supply.nodes];
+  const names = points.map((id) => nodes.find((node) => node.id === id)?.name ?? id);
+  return to === 'technician' || (to === 'homeowner' && !names.some((name) => TRADE.test(name)));
+}
+
 describe('everything that may be shown has words of its own for whoever may be shown it', () => {
   test('checks', () => {
     const gaps = [...k.checks.values()].flatMap((c) => {
@@ -45,12 +55,21 @@ describe('everything that may be shown has words of its own for whoever may be s
         const who = askedOf(c);
         const machines = '*' in r.points ? [...k.machines.keys()] : Object.keys(r.points);
         return [
-          ...machines.flatMap((m) => lacking(who, `${r.fact} points on ${m}`, w.points?.[m] ?? w.points?.['*'])),
+          ...machines.flatMap((m) => {
+            const unnamed = who.filter((to) => !saysNames(to, m, r.points[m] ?? r.points['*']!));
+            return lacking(unnamed, `${r.fact} points on ${m}`, w.points?.[m] ?? w.points?.['*']);
+          }),
           ...Object.keys(r.classes).flatMap((cls) => lacking(who, `${r.fact} means ${cls}`, w.means?.[cls])),
         ];
       }),
     );
     expect(gaps).toEqual([]);
+  });
+  test('the names of two points do for a technician; for a homeowner only where they are plain', () => {
+    expect(saysNames('technician', 'dial-single-coil', ['HL1', 'HL2'])).toBe(true);
+    expect(saysNames('homeowner', 'dial-single-coil', ['HL1', 'HL2'])).toBe(false);
+    expect(saysNames('homeowner', 'dial-single-coil', ['T1', 'T2'])).toBe(true);
+    expect(saysNames('agent', 'dial-single-coil', ['T1', 'T2'])).toBe(false);
   });
   test('faults, and a homeowner and a technician each hear their own name for one', () => {
     const gaps = [...k.faults.values()].flatMap((f) => {
@@ -201,8 +220,6 @@ describe('no text leads anybody into danger', () => {
     expect(quoted(allTexts().filter((t) => (t.text.match(/\bplease\b/gi) ?? []).length > 1))).toEqual([]);
   });
   test('a homeowner is spared the words of the trade', () => {
-    const TRADE =
-      /\breceptacle|\bhigh limit|\bcut-off|\bthermistor|\bcycling|\bimpedance|\bwye\b|\bneutral\b|\bwinding|\bterminal block/i;
     expect(quoted(allTexts().filter((t) => t.to === 'homeowner' && TRADE.test(t.text)))).toEqual([]);
   });
 });
