@@ -6,8 +6,8 @@ import { defineConfig } from 'vitest/config';
  */
 const HANGS_MS = 600_000;
 
-/** Puts a module of its own in a module's place, so it must find none loaded; the others share what they load: reading the knowledge takes longest. */
-const ALONE = ['tests/rules/engine/oracle.test.ts'];
+/** These put a module of their own in a module's place, so they must find none loaded; the others share what they load: reading the knowledge takes longest. */
+const ALONE = ['tests/rules/engine/oracle.test.ts', 'tests/server/conversation/once.test.ts'];
 
 export default defineConfig({
   root: '.',
