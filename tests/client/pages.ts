@@ -131,10 +131,8 @@ export async function turn(page: Page, act: () => Promise<unknown>, sends = 1): 
 export const say = (page: Page, text: string) =>
   turn(page, async () => {
     // By its id: a name is worked out for every element of the page, and this is done hundreds of times.
-    const words = page.locator('#own-words');
-    await words.fill(text);
-    // On the field itself: the page may move the focus to the new question meanwhile, and the key would go there.
-    await words.press('Enter');
+    await page.locator('#own-words').fill(text);
+    await page.keyboard.press('Enter');
   });
 
 export const question = (page: Page) => page.locator('.question');
