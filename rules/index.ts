@@ -41,7 +41,7 @@ export { orDidYouMean } from './knowledge/closest.ts';
 export { type ThermistorCurve, thermistorCurves } from './knowledge/curves.ts';
 export { knowledge } from './knowledge/index.ts';
 export { limit } from './knowledge/needed-limits.ts';
-export { CONCLUSIONS, VERDICTS } from './knowledge/rule.ts';
+export { CONCLUSIONS, RULE_SETS, TRUTHS, VERDICTS } from './knowledge/rule.ts';
 export { usesPower } from './knowledge/touches.ts';
 export { audience as audienceShape, MAY_USE, PRIORITIES, TRADES, unit as unitShape } from './knowledge/words.ts';
 export { byTable_c } from './physics/index.ts';

@@ -3,13 +3,14 @@ import type { Part } from '../../server/types.ts';
 import { Prose } from '../markdown.tsx';
 import { hashOf } from '../route.ts';
 import { word } from '../say.ts';
+import { isWriting } from '../writing.ts';
 
 /** What the case came to. Once nothing is left to ask, focus comes here instead of to a question; `turns` is 0 until then. */
 export function Outcomes({ parts, turns }: { parts: Part[]; turns: number }) {
   const box = useRef<HTMLElement>(null);
   useEffect(() => {
     if (turns === 0) return;
-    box.current?.focus({ preventScroll: true });
+    if (!isWriting()) box.current?.focus({ preventScroll: true });
     box.current?.scrollIntoView({ block: 'start' });
   }, [turns]);
   if (parts.length === 0) return null;

@@ -5,6 +5,7 @@ import { inline, Prose } from '../markdown.tsx';
 import { word } from '../say.ts';
 import type { Units } from '../types.ts';
 import { WiringPanel } from '../wiring/wiring-panel.tsx';
+import { isWriting } from '../writing.ts';
 import { Cautions } from './cautions.tsx';
 import { PickMany } from './pick-many.tsx';
 import { PickOne } from './pick-one.tsx';
@@ -61,7 +62,7 @@ export function Question({ talk, state, ask, now, units }: Props) {
 /** A question that starts below this part of the window is not in view. */
 const STARTS_BY = 0.5;
 
-/** A new number of turns moves focus to the heading; 0 = the page just opened, focus stays. */
+/** A new number of turns moves focus to the heading, but from nobody who writes; 0 = the page just opened, focus stays. */
 function useFocusAfterTurns(turns: number): RefObject<HTMLElement | null> {
   const heading = useRef<HTMLElement>(null);
   useEffect(() => {
@@ -71,7 +72,7 @@ function useFocusAfterTurns(turns: number): RefObject<HTMLElement | null> {
       if (box && box.getBoundingClientRect().top > innerHeight * STARTS_BY) box.scrollIntoView({ block: 'start' });
       return;
     }
-    heading.current?.focus({ preventScroll: true });
+    if (!isWriting()) heading.current?.focus({ preventScroll: true });
     box?.scrollIntoView({ block: 'start' });
   }, [turns]);
   return heading;

@@ -1,4 +1,5 @@
 import { z } from 'zod';
+import { CONCLUSIONS, MAY_USE, RULE_SETS, TRADES, TRUTHS } from '../../rules/index.ts';
 import type { Consultation } from '../../rules/types.ts';
 import { band, standing, verdictWord } from './judged.ts';
 import type { Same, Whole } from './same.ts';
@@ -25,8 +26,8 @@ const suspect = z.strictObject({
   confirmedBy: seqs,
 });
 const referral = z.strictObject({
-  trades: z.array(z.enum(['owner', 'appliance', 'electrician', 'utility', 'gas', 'duct', 'emergency', 'landlord', 'maker'])),
-  mayUse: z.enum(['yes', 'limited', 'no']),
+  trades: z.array(z.enum(TRADES)),
+  mayUse: z.enum(MAY_USE),
   priority: z.union([z.literal(0), z.literal(1), z.literal(2), z.literal(3), z.literal(4)]),
   parts: texts,
   visit_min: z.number(),
@@ -52,14 +53,14 @@ const stop = z.strictObject({
   readings: seqs.optional().describe('Those it follows from, where it was not told in words.'),
 });
 export const conclusion = z.strictObject({
-  is: z.enum(['confirmed', 'cleared', 'no more to learn', 'not explained', 'out of scope']),
+  is: z.enum(CONCLUSIONS),
   faults: texts,
 });
 const trace = z.strictObject({
-  set: z.enum(['stops', 'verdicts', 'permits', 'order', 'conclusions', 'referrals', 'follow-through']),
+  set: z.enum(RULE_SETS),
   rule: z.string(),
   item: z.string().optional(),
-  truth: z.enum(['holds', 'fails', 'unknown']),
+  truth: z.enum(TRUTHS),
   saw: z.record(z.string(), z.unknown()),
 });
 

@@ -7,21 +7,15 @@ import { answerOf } from '../../answers.ts';
 import { everyWorld } from '../../bench/every-world.ts';
 import { modelDryer } from '../../bench/model-dryer.ts';
 import { preparedFor } from '../../bench/worlds.ts';
+import { DIAL_IN_HAND } from './in-hand.ts';
 
 /**
  * Numbers worked out by hand from Ohm's law, the rating plate and the printed ranges, against what the engine makes of them.
  * Alloy: Kanthal handbook, temperature factor of resistivity; supply: ANSI C84.1, Table 1, range A at the service, 114 to 126 V a leg.
  */
 const k = knowledge();
-const hand: MachineInHand = {
-  circuits: ['dial-single-coil'],
-  plate: {},
-  hookup: 'four-wire',
-  meter: [...k.meters.keys()][0]!,
-  system: k.supply.systems[0]!.id,
-};
 const healthy = (machine: Partial<MachineInHand>, check: string, fact: string, scale?: number): Expected => {
-  const [list] = prepare(k, { ...hand, ...machine }).expected(check, [], scale);
+  const [list] = prepare(k, { ...DIAL_IN_HAND, ...machine }).expected(check, [], scale);
   return (list as Expected[]).find((e) => e.fact === fact)!;
 };
 const coil = (plate: MachineInHand['plate']) => healthy({ plate }, 'coil-ohms', 'coil_ohms').centre as number;
@@ -56,7 +50,7 @@ describe('the supply', () => {
   const leg = (volts: number): [string, Value, string] => ['motor_leg_to_neutral_idle', volts, 'supply-at-block-idle'];
 
   test('the newest reading leg to leg is the line, whatever was read before', () => {
-    const p = prepare(k, hand);
+    const p = prepare(k, DIAL_IN_HAND);
     expect(lineVolts(p, told(idle(245), idle(231)))).toBe(231);
     expect(lineVolts(p, told(idle(231), idle(245)))).toBe(245);
   });
@@ -74,7 +68,7 @@ describe('the supply', () => {
 });
 
 describe('a reading just outside', () => {
-  const read = async (value: number) => (await judgeOne(prepare(k, hand), { check: 'coil-ohms', value })).verdict.is;
+  const read = async (value: number) => (await judgeOne(prepare(k, DIAL_IN_HAND), { check: 'coil-ohms', value })).verdict.is;
   test('is a close call on either side, and none further out', async () => {
     const { band } = healthy({}, 'coil-ohms', 'coil_ohms');
     expect(await read(band.hi * 1.02)).toBe('close call');
@@ -93,9 +87,9 @@ test('a contact that only one of the machines it may be has open is not welded f
   const limits = new Map(k.limits).set('ohm-closed', { ...k.limits.get('ohm-closed')!, hi: 2 });
   const of: Knowledge = { ...k, limits, checks: new Map(k.checks).set(check.id, anywhere) };
   const judged = async (circuits: string[]) =>
-    (await judgeOne(prepare(of, { ...hand, circuits, leads_ohm: 0 }), { check: check.id, value: 1.5 })).verdict;
+    (await judgeOne(prepare(of, { ...DIAL_IN_HAND, circuits, leads_ohm: 0 }), { check: check.id, value: 1.5 })).verdict;
   const open = [...k.machines.keys()].filter((id) =>
-    prepare(of, { ...hand, circuits: [id] })
+    prepare(of, { ...DIAL_IN_HAND, circuits: [id] })
       .expected(check.id, [])
       .some((list) => (list as Expected[])[0]?.centre === 'open'),
   );
@@ -106,7 +100,7 @@ test('a contact that only one of the machines it may be has open is not welded f
 });
 
 test('three wires: the strap from neutral to the cabinet is a piece of metal, well under an ohm', () => {
-  const p = prepare(k, { ...hand, hookup: 'three-wire' });
+  const p = prepare(k, { ...DIAL_IN_HAND, hookup: 'three-wire' });
   const [read] = p.between('ohms', ['N', k.supply.cabinet], 'unplugged-off', []);
   expect((read as Expected).centre).toBeLessThan(0.5);
 });

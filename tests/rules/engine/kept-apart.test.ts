@@ -2,17 +2,11 @@ import { describe, expect, test } from 'vitest';
 import { legsRead } from '../../../rules/engine/legs.ts';
 import { useOf } from '../../../rules/engine/referral.ts';
 import { explains, foldCase, knowledge, prepare } from '../../../rules/index.ts';
-import type { MachineInHand, Reading } from '../../../rules/types.ts';
+import type { Reading } from '../../../rules/types.ts';
+import { DIAL_IN_HAND } from './in-hand.ts';
 
 /** Things that look alike and must not be taken for each other. */
 const k = knowledge();
-const hand: MachineInHand = {
-  circuits: ['dial-single-coil'],
-  plate: {},
-  hookup: 'four-wire',
-  meter: [...k.meters.keys()][0]!,
-  system: k.supply.systems[0]!.id,
-};
 const reading = (value: number, more: Partial<Reading> = {}): Reading => ({
   ...{ seq: 1, fact: 'ohms_between', check: 'two-points', state: 'unplugged-off', said: '', by: 'technician', value },
   ...more,
@@ -47,7 +41,7 @@ test('many small suspects that bar its use bar it together, though none of them 
 });
 
 test('the same ohms between two other points are another reading', () => {
-  const p = prepare(k, hand);
+  const p = prepare(k, DIAL_IN_HAND);
   const across = (points: [string, string]) =>
     explains(p, ['cycling-thermostat-open'], reading(10, { points, state: 'unplugged-heat' }));
   // Ten ohms across the coil go with an open thermostat; across the thermostat itself they do not.
@@ -58,7 +52,7 @@ test('the same ohms between two other points are another reading', () => {
   expect(together).toContain(true);
   expect(together).toContain(false);
   const alone = pairs.map((points) =>
-    explains(prepare(k, hand), ['cycling-thermostat-open'], reading(10, { points, state: 'unplugged-heat' })),
+    explains(prepare(k, DIAL_IN_HAND), ['cycling-thermostat-open'], reading(10, { points, state: 'unplugged-heat' })),
   );
   expect(together).toEqual(alone);
 });
