@@ -145,10 +145,18 @@ function coloursOf(c: Context, aside: Span, s: Span): boolean {
   return of === mine - 1 && c.sentence[aside.from] === c.sentence[s.from] && opens(c, aside, of);
 }
 
-/** "Two years ago, …": nothing but the aside and a word or two stands in its clause. */
+/**
+ * "Two years ago, …": nothing but the aside and a word or two stands in its clause. Where that tells of a danger itself ("there was smoke,
+ * and it is on fire"), what follows with a verb of its own is another matter.
+ */
 function opens(c: Context, aside: Span, clause: number): boolean {
-  const rest = c.tokens.filter((t, i) => c.clause[i] === clause && t.kind !== 'mark' && (i < aside.from || i >= aside.to));
-  return rest.length <= 2 && !rest.some((t) => c.lexicon.data.lists.verbs.includes(t.text)) && !ongoing(c, aside);
+  const { verbs } = c.lexicon.data.lists;
+  const of = (n: number) =>
+    c.tokens.filter((t, i) => c.clause[i] === n && t.kind !== 'mark' && (i < aside.from || i >= aside.to));
+  const rest = of(clause);
+  if (rest.length > 2 || rest.some((t) => verbs.includes(t.text)) || ongoing(c, aside)) return false;
+  const tells = c.hits.some((h) => h.of.kind === 'hazard' && c.clause[h.from] === clause);
+  return !tells || !of(clause + 1).some((t) => verbs.includes(t.text));
 }
 
 /** "Since last month it smells": it goes on. */
